@@ -1,0 +1,1 @@
+"""(runout, derived)"""

@@ -1,0 +1,146 @@
+"""The vocabulary: every argument and result of the handbook, with letter, unit and words.
+
+This table is law.  A formula may only use names that stand here, its docstring must
+give the unit that stands here, `check` reads the unit of an error message from here,
+and the derivations print the letter that stands here.  One name, one meaning; where a
+topic needs the same word for something else, the entry is keyed ``topic.name``, and
+the unit still stays the same.
+"""
+
+from typing import NamedTuple
+
+
+class Name(NamedTuple):
+    """Letter for print (LaTeX), SI unit as pint reads it, words of the trade."""
+
+    letter: str
+    unit: str
+    words: str
+
+
+NAMES = {
+    # -- size and shape -----------------------------------------------------------
+    "length": Name(r"\ell", "m", "length in contact along the axis"),
+    "width": Name("w", "m", "width along the axis"),
+    "face_width": Name("b", "m", "face width of a gear"),
+    "diameter": Name("d", "m", "diameter"),
+    "outer": Name("D", "m", "outside diameter"),
+    "bore": Name("d_0", "m", "bore diameter"),
+    "density": Name(r"\rho", "kg/m^3", "density"),
+    "mass": Name("m", "kg", "mass"),
+    "inertia": Name("J", "kg*m^2", "moment of inertia about the shaft"),
+    "radius_1": Name("r_1", "m", "radius of curvature of the first body"),
+    "radius_2": Name("r_2", "m", "radius of curvature of the second body"),
+    # -- motion and force -----------------------------------------------------------
+    "speed": Name(r"\omega", "rad/s", "speed of rotation"),
+    "angle": Name(r"\theta", "rad", "angle turned"),
+    "time": Name("t", "s", "time"),
+    "distance": Name("x", "m", "distance along the track"),
+    "force": Name("F", "N", "force"),
+    "load": Name("P", "N", "load"),
+    "torque": Name("T", "N*m", "torque"),
+    "pressure": Name("p", "Pa", "pressure"),
+    "stress": Name(r"\sigma", "Pa", "stress"),
+    "friction": Name(r"\mu", "-", "coefficient of friction"),
+    "efficiency": Name(r"\eta", "-", "efficiency"),
+    "damping": Name("c", "N*m*s/rad", "friction torque per unit of speed"),
+    "tangential_force": Name("F_t", "N", "tangential force at the pitch circle"),
+    # -- material -------------------------------------------------------------------
+    "elastic_modulus": Name("E", "Pa", "modulus of elasticity"),
+    "shear_modulus": Name("G", "Pa", "modulus of rigidity"),
+    "poisson": Name(r"\nu", "-", "Poisson's ratio"),
+    "modulus_1": Name("E_1", "Pa", "modulus of elasticity of the first body"),
+    "modulus_2": Name("E_2", "Pa", "modulus of elasticity of the second body"),
+    "poisson_1": Name(r"\nu_1", "-", "Poisson's ratio of the first body"),
+    "poisson_2": Name(r"\nu_2", "-", "Poisson's ratio of the second body"),
+    # -- scale ------------------------------------------------------------------------
+    "prototype_speed": Name("V", "m/s", "speed of the full-size engine"),
+    "model_speed": Name("v", "m/s", "speed of the model"),
+    "scale.ratio": Name("s", "-", "scale ratio, 64 for 1:64"),
+    # -- gears ------------------------------------------------------------------------
+    "module": Name("m_n", "m", "module"),
+    "diametral_pitch": Name("P_d", "1/m", "diametral pitch, teeth per length of diameter"),
+    "teeth": Name("z", "-", "number of teeth"),
+    "teeth_1": Name("z_1", "-", "number of teeth of the first gear"),
+    "teeth_2": Name("z_2", "-", "number of teeth of the second gear"),
+    "pressure_angle": Name(r"\alpha", "rad", "pressure angle"),
+    "working_pressure_angle": Name(
+        r"\alpha'", "rad", "pressure angle at the working center distance"
+    ),
+    "addendum": Name("h_a", "m", "addendum"),
+    "addendum_coefficient": Name("k", "-", "addendum in modules"),
+    "pitch_diameter": Name("d", "m", "pitch diameter"),
+    "outside_diameter": Name("d_a", "m", "outside diameter of a gear"),
+    "base_diameter": Name("d_b", "m", "base circle diameter"),
+    "center_distance": Name("a", "m", "center distance"),
+    "contact_ratio": Name(r"\varepsilon", "-", "contact ratio"),
+    "backlash": Name("j", "m", "circumferential backlash"),
+    "lewis_form_factor": Name("Y", "-", "Lewis form factor"),
+    "gear_ratio": Name("i", "-", "turns of the motor for one of the axle"),
+    # -- worm -------------------------------------------------------------------------
+    "starts": Name("z_1", "-", "number of starts (threads) of a worm"),
+    "lead_angle": Name(r"\lambda", "rad", "lead angle"),
+    "sliding_speed": Name("v_s", "m/s", "sliding speed"),
+    # -- runout -----------------------------------------------------------------------
+    "eccentricity": Name("e", "m", "offset of the center from the axis"),
+    "total_runout": Name("R", "m", "total indicated runout"),
+    # -- motor ------------------------------------------------------------------------
+    "voltage": Name("U", "V", "voltage at the motor"),
+    "current": Name("I", "A", "current"),
+    "resistance": Name("R", "ohm", "winding resistance"),
+    "inductance": Name("L", "H", "winding inductance"),
+    "torque_constant": Name("k", "N*m/A", "torque constant"),
+    "friction_torque": Name("T_f", "N*m", "friction torque"),
+    "no_load_speed": Name(r"\omega_0", "rad/s", "no-load speed"),
+    "no_load_current": Name("I_0", "A", "no-load current"),
+    "stall_current": Name("I_s", "A", "stall current"),
+    "duty": Name("D", "-", "duty, the share of time that the pulse is on"),
+    "frequency": Name("f", "1/s", "frequency"),
+    # -- flywheel ---------------------------------------------------------------------
+    "balance_grade": Name("G", "m/s", "balance grade, permissible eccentricity times speed"),
+    "overhang": Name(r"\ell", "m", "overhang beyond the bearing"),
+    "shaft_diameter": Name("d", "m", "shaft diameter"),
+    # -- fits -------------------------------------------------------------------------
+    "fits.grade": Name("IT", "-", "tolerance grade number"),
+    "tolerance_class": Name("", "-", "tolerance class, as H7 or p6"),
+    "hub_outer": Name("D", "m", "outside diameter of the hub"),
+    "diametral_interference": Name(r"\delta", "m", "interference on the diameter"),
+    "hub_modulus": Name("E_h", "Pa", "modulus of elasticity of the hub"),
+    "hub_poisson": Name(r"\nu_h", "-", "Poisson's ratio of the hub"),
+    "shaft_modulus": Name("E_s", "Pa", "modulus of elasticity of the shaft"),
+    "shaft_poisson": Name(r"\nu_s", "-", "Poisson's ratio of the shaft"),
+    "shaft_bore": Name("d_0", "m", "bore of a hollow shaft"),
+    # -- springs and suspension -------------------------------------------------------
+    "wire_diameter": Name("d", "m", "wire diameter"),
+    "mean_diameter": Name("D", "m", "mean coil diameter"),
+    "active_coils": Name("n", "-", "number of active coils"),
+    "rate": Name("c", "N/m", "spring rate"),
+    "positions": Name("x", "m", "positions of the axles along the frame"),
+    "rates": Name("c", "N/m", "spring rates, one an axle"),
+    "rail_heights": Name("h", "m", "height of the rail under each axle"),
+    "center_of_gravity": Name("x_g", "m", "position of the center of gravity along the frame"),
+    # -- bearings ---------------------------------------------------------------------
+    "dynamic_rating": Name("C", "N", "basic dynamic load rating"),
+    "exponent": Name("p", "-", "life exponent, 3 for balls"),
+    # -- wear -------------------------------------------------------------------------
+    "wear_rate": Name("k", "m^3/(N*m)", "specific wear rate, volume per force and distance"),
+    "sliding_distance": Name("s", "m", "sliding distance"),
+    # -- traction ---------------------------------------------------------------------
+    "grade": Name("g", "-", "grade, rise over run"),
+    "adhesion": Name(r"\mu", "-", "adhesion coefficient of wheel on rail"),
+}
+
+#: Constants with a dimension that formulas may use; the dimension test scales them too.
+STANDARD_GRAVITY = 9.80665  # m/s^2, by definition (3rd CGPM, 1901)
+CONSTANTS = {"STANDARD_GRAVITY": "m/s^2"}
+
+
+def entry(name, topic=""):
+    """The vocabulary entry for a name, the topic's own meaning first."""
+    return NAMES.get(f"{topic}.{name}") or NAMES[name]
+
+
+def unit_of(name):
+    """The unit of a name with a space before it, or nothing for plain numbers."""
+    known = NAMES.get(name)
+    return "" if known is None or known.unit == "-" else f" {known.unit}"

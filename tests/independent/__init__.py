@@ -1,0 +1,1 @@
+"""Values worked out another way, by general-purpose libraries: never by mechkit."""

@@ -1,0 +1,74 @@
+"""The ledger of outside values: one file a topic, one row a value.
+
+A row names the formula, its inputs with units, what is expected, how close (``within``,
+relative, half of the last printed digit unless ``reason`` says why wider), the source and
+how the value was obtained.  An independent computation is run, not copied: ``computed_by``
+names a function under `tests.independent` that is called with the same inputs.
+"""
+
+import importlib
+import tomllib
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from mechkit import names, units
+
+PROVENANCE = (
+    "published",
+    "independent computation",
+    "common practice, no source",
+    "from memory",
+)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One outside value."""
+
+    formula: str
+    inputs: dict[str, Any]
+    source: str
+    provenance: str
+    within: float
+    expected: Any = None
+    computed_by: str = ""
+    reason: str = ""
+    note: str = ""
+    arguments: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def function(self):
+        """The handbook function that the row checks."""
+        topic, name = self.formula.split(".")
+        return getattr(importlib.import_module(f"mechkit.{topic}"), name)
+
+
+def si(text, unit):
+    """A ledger quantity in SI; numbers are plain, lists are read one by one."""
+    if isinstance(text, list):
+        return [si(one, unit) for one in text]
+    if isinstance(text, str):
+        return units.read(text, unit).value
+    return text
+
+
+@cache
+def rows():
+    """Every row of every ledger file, inputs turned into SI arguments."""
+    found = []
+    for path in sorted(Path(__file__).parent.glob("*.toml")):
+        for number, row in enumerate(tomllib.loads(path.read_text("utf-8"))["row"], 1):
+            try:
+                topic = row["formula"].split(".")[0]
+                arguments = {
+                    name: text
+                    if names.entry(name, topic).words.startswith("tolerance class")
+                    else si(text, names.entry(name, topic).unit)
+                    for name, text in row["inputs"].items()
+                }
+                found.append(Row(**row, arguments=arguments))
+            except (KeyError, TypeError, ValueError) as error:
+                raise ValueError(f"{path.name}, row {number}: {error}") from error
+    return found

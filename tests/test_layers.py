@@ -1,0 +1,79 @@
+"""Imports only ever point down the list of rooms."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import mechkit
+from mechkit.derivations import TOPICS
+
+ROOT = Path(mechkit.__file__).parent
+#: From the ground up; a room may import its own level and what lies below.
+LEVELS = [
+    {"names"}, {"check", "units"}, {"tables"}, set(TOPICS),
+    {"derivations"}, {"drive"}, {"drawings"}, {"panels"}, {"publish"}, {"__main__", "launch"},
+]  # fmt: skip
+#: Packages that only one room may know.
+ONLY = {
+    "sympy": {"derivations"},
+    "matplotlib": {"drawings"},
+    "ipywidgets": {"panels"},
+    "IPython": {"panels", "derivations"},
+    "jinja2": {"publish"},
+    "pint": {"units"},
+    "tomlkit": {"drive"},
+}
+FILES = sorted(ROOT.rglob("*.py"))
+
+
+def room(path):
+    """The room that a file belongs to."""
+    return path.relative_to(ROOT).with_suffix("").parts[0]
+
+
+def level(name):
+    """How high a room lies."""
+    return next((n for n, rooms in enumerate(LEVELS) if name in rooms), None)
+
+
+def imports(path):
+    """Every module that a file imports, wherever in the file."""
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            yield node.module
+            if node.module == "mechkit":
+                yield from (f"mechkit.{alias.name}" for alias in node.names)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_imports_point_down(path):
+    mine = room(path)
+    if mine == "__init__":
+        assert not list(imports(path))
+        return
+    assert level(mine) is not None, f"{mine} is in no room"
+    for module in imports(path):
+        parts = module.split(".")
+        if parts[0] == "mechkit" and len(parts) > 1:
+            assert level(parts[1]) <= level(mine), f"{mine} imports {module}, which lies higher"
+        elif parts[0] in ONLY:
+            assert mine in ONLY[parts[0]], f"{mine} imports {parts[0]}"
+
+
+@pytest.mark.parametrize("topic", TOPICS)
+def test_handbook_files_know_only_the_ground(topic):
+    ground = {"math", "numpy", "scipy", "typing", "functools", "collections", "dataclasses"}
+    for module in imports(ROOT / f"{topic}.py"):
+        parts = module.split(".")
+        if parts[0] == "mechkit":
+            assert module == "mechkit" or parts[1] in {"names", "check", "tables", *TOPICS}, module
+        else:
+            assert parts[0] in ground, module
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_files_stay_short(path):
+    assert len(path.read_text("utf-8").splitlines()) < 400
