@@ -183,8 +183,8 @@ def _nearest(given):
 def to_si(number, unit):
     """A number with a unit as pint reads it, in SI base units; ``"-"`` for a plain number.
 
-    >>> to_si(10, "um")
-    1e-05
+    >>> to_si(25, "mm")
+    0.025
     """
     if unit in {"-", ""}:
         return number
