@@ -1,0 +1,283 @@
+"""The bench sheet's keys: what may stand in the file, in which unit, and what it means.
+
+One class a table of the file.  The description of each key is the comment that the blank
+template carries, so this file, the template and the error messages cannot drift apart.
+"""
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from mechkit.drive.quantities import (
+    Angle,
+    Current,
+    Force,
+    Fraction,
+    Inductance,
+    Inertia,
+    Length,
+    LengthOrNone,
+    Mass,
+    Number,
+    Position,
+    Resistance,
+    Rotation,
+    Speed,
+    Stress,
+    Time,
+    Voltage,
+)
+
+Material = Literal["brass", "steel", "hardened steel", "acetal", "bronze", "nickel silver"]
+HeavyMaterial = Literal["brass", "steel", "tungsten alloy"]
+
+
+class Table(BaseModel):
+    """A table of the sheet: unknown keys are refused, values do not change."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+
+
+def key(words, **more):
+    """A key with the words that explain it."""
+    return Field(description=words, **more)
+
+
+class LocomotiveTable(Table):
+    """The engine as it stands on the bench."""
+
+    scale: float = key("scale ratio: 64 for 1:64", gt=1, le=300)
+    wheel_arrangement: str = key("as 4-6-0", default="", max_length=20)
+    top_speed: Speed = key("speed of the full-size engine that the model should reach")
+    weight: Mass = key("engine alone, ready to run")
+    weight_on_drivers: Mass = key("scale under the drivers, truck off the scale")
+    trailing_weight: Mass = key("tender and whatever always runs with it")
+    length: Length = key("engine and tender over the couplers")
+    driver_diameter: Length = key("on the tread")
+    axle_diameter: Length = key("driver axle where the gear sits")
+    driver_axles: list[Position] = key("behind the first driver axle", min_length=2, max_length=8)
+    center_of_gravity: Position = key("of what the drivers carry, behind the first driver axle")
+    crankpin_clearance: LengthOrNone = key("rod hole less crankpin")
+    crank_throw: Length = key("crankpin off the axle's center")
+    frame_live: bool = key("true where one rail reaches the frame")
+
+
+class SupplyTable(Table):
+    """What the track brings."""
+
+    voltage: Voltage = key("full throttle at the track")
+    kind: Literal["direct", "pulsed", "digital"] = key("direct, pulsed or digital")
+
+
+class InstrumentsTable(Table):
+    """The finest that each instrument can be trusted to."""
+
+    caliper: Length = key("for all lengths that nothing finer measured")
+    micrometer: Length | None = key("leave out if you have none", default=None)
+    indicator: Length | None = key("for runout; leave out if you have none", default=None)
+    lathe: Length = key("what your turning holds, diameter to diameter")
+    ruler: Length = key("for coast distances")
+    stopwatch: Time = key("your thumb, both ends")
+    meter: Fraction = key("volts and amps, of the reading")
+
+
+class TrackTable(Table):
+    """The railway it has to run on."""
+
+    rail_unevenness: LengthOrNone = key("straightedge and feeler, the worst of ten places")
+    adhesion: Fraction = key("pull at slip over weight on drivers")
+    rolling_resistance: Fraction = key("pull to keep it rolling, drive out, over weight")
+    grade: Fraction = key("steepest on the line, rise over run")
+    car_weight: Mass = key("one car of your trains")
+
+
+class NoLoad(Table):
+    """Motor alone, running free."""
+
+    voltage: Voltage = key("at the motor's terminals")
+    current: Current = key("running free")
+    speed: Rotation = key("rpm of the shaft")
+
+
+class Stall(Table):
+    """Shaft held, two seconds."""
+
+    voltage: Voltage = key("low, so that the winding stays cold")
+    current: Current = key("with the shaft held")
+
+
+class MotorTable(Table):
+    """A motor on the bench."""
+
+    kind: Literal["iron core", "ironless"] = key("iron core cogs by hand, ironless does not")
+    resistance: list[Resistance] = key("at several armature positions, cold", min_length=1)
+    no_load: NoLoad = key("motor alone")
+    stall: Stall | None = key("one stalled reading; checks the resistance", default=None)
+    starting_voltage: Voltage | None = key("motor alone, the least that turns it", default=None)
+    inductance: Inductance | None = key("for pulsed packs", default=None)
+    rotor_inertia: Inertia | None = key("from the data sheet, if it says", default=None)
+    rotor_diameter: Length | None = key("else the rotor's size, seen from outside", default=None)
+    rotor_length: Length | None = key("of the rotor's iron", default=None)
+    thermal_resistance: Number = key(
+        "kelvin a watt, winding to air", default="40", validate_default=True
+    )
+    body_diameter: Length = key("over the case")
+    body_length: Length = key("without the shaft")
+    shaft_diameter: Length = key("where the worm or flywheel sits")
+    insulated: bool = key("true where neither brush reaches the case")
+
+
+class WormTable(Table):
+    """The worm."""
+
+    material: Material = key("of the thread")
+    starts: int = key("threads seen at the end", ge=1, le=6)
+    module: Length = key("axial; pi times it is the pitch of the thread")
+    outside_diameter: Length = key("over the thread")
+    length: Length = key("of the threaded part")
+    bore: Length = key("of the worm")
+    end_play: LengthOrNone = key("push and pull on the worm shaft")
+    thrust_bearing: Literal["plain", "ball"] = key("what takes the worm's thrust")
+
+
+class GearTable(Table):
+    """One gear, in order from the worm to the axle."""
+
+    name: str = key("what you call it", max_length=30)
+    teeth: int = key("counted", ge=6, le=200)
+    material: Material = key("of the teeth")
+    outside_diameter: Length = key("over the tooth tops")
+    face_width: Length = key("of the teeth")
+    total_runout: LengthOrNone = key(
+        "indicator's whole swing on the tooth tops, in its own bearings"
+    )
+
+
+class MeshTable(Table):
+    """How the last pair meshes."""
+
+    backlash: LengthOrNone = key("at the pitch circle, felt at four places, the mean")
+    pressure_angle: Angle = key("20 deg unless it is old", default="20 deg", validate_default=True)
+    lubrication: Literal["dry", "starved", "greased"] = key("dry, starved or greased")
+
+
+class FlywheelTable(Table):
+    """A flywheel on the motor's shaft."""
+
+    material: HeavyMaterial = key("of the disc")
+    outside_diameter: Length = key("of the disc")
+    width: Length = key("along the shaft")
+    bore: Length = key("for the shaft")
+    off_center: LengthOrNone = key("half the indicator's swing on the rim")
+    bearing_span: Length = key("between the motor's two bearings")
+    overhang: Length = key("from the near bearing to the middle of the disc")
+
+
+class AdapterTable(Table):
+    """The sleeve from the motor's shaft to the worm's bore."""
+
+    material: Literal["brass", "steel"] = key("of the sleeve")
+    temper: Literal["soft", "half hard"] = key("soft unless you know better", default="soft")
+    length: Length = key("in the worm")
+    hold: Literal["bond", "press"] = key("retaining compound, or pressed")
+    bond_strength: Stress = key(
+        "shear, cured and cold, from the maker's sheet", default="10 MPa", validate_default=True
+    )
+
+
+class AlignmentTable(Table):
+    """How straight motor and gearbox stand to each other."""
+
+    offset: LengthOrNone = key("motor shaft off the line of the gearbox bearings")
+    span: Length = key("over which the shaft must bend for it")
+
+
+class SpringsTable(Table):
+    """What the drivers ride on."""
+
+    kind: Literal["rigid", "sprung"] = key("rigid or sprung")
+    wire_diameter: Length | None = key("of the spring wire", default=None)
+    mean_diameter: Length | None = key("outside less one wire", default=None)
+    active_coils: Number | None = key("coils that work", default=None)
+    springs_per_axle: int = key("both sides together", default=2, ge=1, le=8)
+    free_length: Length | None = key("unloaded", default=None)
+    travel: Length | None = key("of the axle box, stop to stop", default=None)
+
+
+class State(Table):
+    """The drive in one state: as it is, or planned."""
+
+    motor: MotorTable
+    worm: WormTable
+    gears: list[GearTable] = Field(min_length=1, max_length=4)
+    mesh: MeshTable
+    alignment: AlignmentTable
+    springs: SpringsTable
+    flywheel: FlywheelTable | None = None
+    adapter: AdapterTable | None = None
+
+
+class Room(Table):
+    """A stretch of the body that the drive may use."""
+
+    name: str = key("boiler, firebox ...", max_length=30)
+    start: Position = key("front end, behind the first driver axle", alias="from")
+    end: Position = key("rear end", alias="to")
+    shape: Literal["round", "box"] = key("round or box")
+    height: Position | None = key("round: center over the rail", default=None)
+    diameter: Length | None = key("round: inside", default=None)
+    bottom: Position | None = key("box: over the rail", default=None)
+    top: Position | None = key("box: over the rail", default=None)
+    width: Length | None = key("box: inside", default=None)
+
+
+class EnvelopeTable(Table):
+    """The room there is for the drive."""
+
+    shaft_height: Length = key("drive shaft over the rail")
+    gap: LengthOrNone = key(
+        "free space wanted around turning parts", default="1.0 mm", validate_default=True
+    )
+    rooms: list[Room] = Field(min_length=1, max_length=8)
+
+
+class Run(Table):
+    """One steady run on level track."""
+
+    voltage: Voltage = key("at the track")
+    current: Current = key("steady")
+    distance: Length = key("measured stretch")
+    time: Time = key("over that stretch")
+    pull: Force = key("hanging weight on a string, if any", default="0 N", validate_default=True)
+
+
+class Coast(Table):
+    """Power cut at a steady run: how far it rolls."""
+
+    voltage: Voltage = key("before the cut")
+    rails: Literal["open", "shorted"] = key("after the cut")
+    distance: LengthOrNone = key("ruler or video frames")
+
+
+class Measured(Table):
+    """Readings of the engine on the track."""
+
+    starting_voltage: list[Voltage] = key("forward and backward", default=[])
+    drawbar_pull: Force | None = key("at wheel slip, spring scale", default=None)
+    runs: list[Run] = []
+    coasts: list[Coast] = []
+
+
+class BenchSheet(Table):
+    """One locomotive: as it is, as planned, as measured."""
+
+    title: str = key("what stands over the build sheet", max_length=120)
+    locomotive: LocomotiveTable
+    supply: SupplyTable
+    instruments: InstrumentsTable
+    track: TrackTable
+    as_is: State
+    planned: State
+    envelope: EnvelopeTable
+    measured_before: Measured
+    measured_after: Measured = Measured()
