@@ -96,9 +96,23 @@ NAMES = {
     "stall_current": Name("I_s", "A", "stall current"),
     "duty": Name("D", "-", "duty, the share of time that the pulse is on"),
     "frequency": Name("f", "1/s", "frequency"),
+    "back_emf": Name("U_i", "V", "voltage that the turning motor makes itself"),
+    "ripple_current": Name(r"\Delta I", "A", "current ripple, peak to peak"),
+    # -- winding ----------------------------------------------------------------------
+    "power": Name("Q", "W", "power"),
+    "temperature_rise": Name(r"\Delta\vartheta", "kelvin", "temperature rise"),
+    "temperature_coefficient": Name(
+        r"\alpha", "1/kelvin", "relative rise of resistance per kelvin, copper 0.00393"
+    ),
+    "magnet_coefficient": Name(r"\beta", "1/kelvin", "relative loss of magnet strength per kelvin"),
+    "thermal_resistance": Name(r"R_{th}", "kelvin/W", "temperature rise per power"),
+    "heat_capacity": Name("C", "J/kelvin", "heat that warms the winding by one kelvin"),
     # -- flywheel ---------------------------------------------------------------------
     "balance_grade": Name("G", "m/s", "balance grade, permissible eccentricity times speed"),
     "overhang": Name(r"\ell", "m", "overhang beyond the bearing"),
+    "span": Name("s", "m", "distance between the two bearings"),
+    "outers": Name("D", "m", "outside diameters of the steps"),
+    "widths": Name("w", "m", "widths of the steps"),
     "shaft_diameter": Name("d", "m", "shaft diameter"),
     # -- fits -------------------------------------------------------------------------
     "fits.grade": Name("IT", "-", "tolerance grade number"),
