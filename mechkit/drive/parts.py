@@ -1,0 +1,125 @@
+"""What you can hold in your hand: frozen parts whose methods call the handbook.
+
+The numbers of a part may be arrays (one value a draw); the parts do not care.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+from mechkit import flywheel, gears, motor, tables, worm
+
+Amount = Any  # a float, or an array with one value a draw
+
+
+@dataclass(frozen=True)
+class Material:
+    """A material of the shop, by its name in the table."""
+
+    name: str
+
+    @property
+    def density(self):
+        """Density [kg/m^3]."""
+        return tables.value("materials", self.name, "density")
+
+    @property
+    def elastic_modulus(self):
+        """Modulus of elasticity [Pa]."""
+        return tables.value("materials", self.name, "elastic_modulus")
+
+    @property
+    def poisson(self):
+        """Poisson's ratio [-]."""
+        return tables.value("materials", self.name, "poisson")
+
+
+@dataclass(frozen=True)
+class Motor:
+    """A motor by its constants, in SI."""
+
+    resistance: Amount
+    torque_constant: Amount
+    friction_torque: Amount
+    rotor_inertia: Amount
+
+    def stall_torque(self, voltage):
+        """Torque at standstill [N*m]."""
+        return self.torque_constant * motor.stall_current(
+            voltage=voltage, resistance=self.resistance
+        )
+
+    @property
+    def shorted_damping(self):
+        """Braking torque per speed with the leads shorted [N*m*s/rad]."""
+        return motor.shorted_damping(
+            torque_constant=self.torque_constant, resistance=self.resistance
+        )
+
+
+@dataclass(frozen=True)
+class Worm:
+    """A worm by what is measured on it."""
+
+    starts: int
+    module: Amount
+    outside_diameter: Amount
+    length: Amount
+    bore: Amount
+
+    @property
+    def pitch_diameter(self):
+        """Outside diameter less an addendum of one module on both sides [m]."""
+        return self.outside_diameter - 2 * self.module
+
+    @property
+    def lead_angle(self):
+        """Lead angle [rad]."""
+        return worm.lead_angle(
+            starts=self.starts, module=self.module, pitch_diameter=self.pitch_diameter
+        )
+
+
+@dataclass(frozen=True)
+class Gear:
+    """A gear by what is measured on it; the module follows from teeth and diameter."""
+
+    name: str
+    teeth: int
+    material: str
+    outside_diameter: Amount
+    face_width: Amount
+    total_runout: Amount
+
+    @property
+    def module(self):
+        """Module of a full-depth gear with that outside diameter [m]."""
+        return self.outside_diameter / (self.teeth + 2)
+
+    @property
+    def pitch_diameter(self):
+        """Pitch diameter [m]."""
+        return gears.pitch_diameter(module=self.module, teeth=self.teeth)
+
+
+@dataclass(frozen=True)
+class Flywheel:
+    """A bored disc on the motor's shaft."""
+
+    outer: Amount
+    width: Amount
+    bore: Amount
+    density: Amount
+
+    @property
+    def inertia(self):
+        """Moment of inertia [kg*m^2]."""
+        return flywheel.ring_inertia(
+            outer=self.outer, width=self.width, density=self.density, bore=self.bore
+        )
+
+    @property
+    def mass(self):
+        """Mass [kg]."""
+        return flywheel.ring_mass(
+            outer=self.outer, width=self.width, density=self.density, bore=self.bore
+        )

@@ -1,0 +1,117 @@
+"""Numbers with a spread: draw them once, compute with arrays, read off a band.
+
+Every uncertain number becomes an array.  Element 0 is the value as read; the rest are
+draws.  The handbook's formulas broadcast, so one pass gives the answer and its band.
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from scipy import stats
+
+from mechkit.units import Reading, System, show
+
+DRAWS = 4000
+
+
+@dataclass(frozen=True)
+class Band:
+    """An answer with its 95 % band, and the input that the band mostly comes from."""
+
+    value: float
+    low: float
+    high: float
+    kind: str
+    source: str = ""
+    share: float = 0.0
+
+    @property
+    def wide(self):
+        """True where the band is wide enough to be worth printing."""
+        return self.high - self.low > 0.002 * abs(self.value)
+
+    def say(self, system: System = "metric", decimals=None):
+        """The answer as it stands in a sentence, with its band."""
+        text = show(self.value, self.kind, system, decimals)
+        if not self.wide:
+            return text
+        low, high = (show(end, self.kind, system, decimals) for end in (self.low, self.high))
+        number = low.split("\u00a0")[0]
+        return f"{text} ({number} to {high})"
+
+    def holds(self, value):
+        """True where a value lies inside the band."""
+        return self.low <= value <= self.high
+
+
+@dataclass
+class Spread:
+    """Draws every uncertain input of one sheet, by name, from one seed."""
+
+    seed: int = 64
+    draws: int = DRAWS
+    drawn: dict[str, np.ndarray] = field(default_factory=dict)
+
+    def __post_init__(self):
+        """Make the source of chance; the same sheet always gives the same sheet."""
+        self._random = np.random.default_rng(self.seed)
+
+    def _keep(self, name, values):
+        """Remember an input under its name, so that a band can be traced to it."""
+        self.drawn[name] = values
+        return values
+
+    def reading(self, name, reading: Reading, finest=0.0):
+        """A reading; without a spread of its own, the instrument's ``finest`` is it."""
+        sigma = (reading.spread or finest) / 2
+        if sigma == 0.0:
+            return np.full(self.draws + 1, reading.value)
+        drawn = reading.value + sigma * self._random.standard_normal(self.draws + 1)
+        drawn[0] = reading.value
+        if reading.value > 0:  # nothing that is measured positive turns negative by chance
+            drawn = np.maximum(drawn, 0.02 * reading.value)
+        return self._keep(name, drawn)
+
+    def mean(self, name, readings, finest=0.0):
+        """Several readings of one thing: their mean, spread by their scatter and the meter."""
+        values = np.array([reading.value for reading in readings])
+        scatter = values.std(ddof=1) / np.sqrt(len(values)) if len(values) > 1 else 0.0
+        mean = float(values.mean())
+        return self.reading(name, Reading(mean, 2 * float(np.hypot(scatter, finest / 2))))
+
+    def factor(self, name, low, high):
+        """A number known by its band only, even in the logarithm: friction, wear."""
+        drawn = np.exp(self._random.uniform(np.log(low), np.log(high), self.draws + 1))
+        drawn[0] = np.sqrt(low * high)
+        return self._keep(name, drawn)
+
+    def jointly(self, names, values, covariance):
+        """Numbers that were fitted together and hang together."""
+        drawn = self._random.multivariate_normal(values, covariance, self.draws + 1)
+        drawn[0] = values
+        drawn = np.maximum(drawn, 0.02 * np.abs(values))
+        return [self._keep(name, drawn[:, n]) for n, name in enumerate(names)]
+
+    def band(self, answer, kind):
+        """The answer's band, and which input it mostly comes from."""
+        answer = np.broadcast_to(np.asarray(answer, float), self.draws + 1)
+        low, high = np.percentile(answer[1:], [2.5, 97.5])
+        source, share = self.source(answer)
+        return Band(float(answer[0]), float(low), float(high), kind, source, share)
+
+    def source(self, answer):
+        """The input whose rank goes most with the answer's, and its share of the variance."""
+        if np.ptp(answer[1:]) == 0 or not self.drawn:
+            return "", 0.0
+        ranks = stats.rankdata(answer[1:])
+        shares = {
+            name: float(np.corrcoef(ranks, stats.rankdata(values[1:]))[0, 1] ** 2)
+            for name, values in self.drawn.items()
+            if np.ptp(values[1:]) > 0
+        }
+        name = max(shares, key=shares.__getitem__)
+        return name, shares[name]
+
+    def chance(self, condition):
+        """How sure a verdict is: the share of draws in which it holds."""
+        return float(np.mean(np.broadcast_to(condition, self.draws + 1)[1:]))
