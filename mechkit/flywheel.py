@@ -2,10 +2,23 @@
 
 ========================== ==========================================================
 ring_inertia               moment of inertia of a plain or bored disc
+coast_time                 time to standstill
+coast_angle                angle turned to standstill
+permissible_eccentricity   how far off center a balance grade lets it be
+unbalance_force            force of an off-center mass
+disc_stress                stress in a turning disc without a bore
+bored_disc_stress          the same with a bore
+overhung_critical_speed    bending critical speed, shaft built in (upper bound)
+critical_speed             bending critical speed, shaft in two bearings
 ========================== ==========================================================
+
+What a flywheel gives at the rail and how large it must be: `mechkit.sizing`.
+Caution: try a new flywheel under a cover; one that works loose flies.
 """
 
 from math import pi
+
+import numpy as np
 
 from mechkit import check
 
@@ -47,3 +60,332 @@ def ring_inertia(*, outer, width, density, bore=0.0):
     check.positive(outer=outer, width=width, density=density)
     check.between(0.0, outer, bore=bore)
     return pi * density * width / 32 * (outer**4 - bore**4)
+
+
+def coast_time(*, inertia, speed, torque, damping=0.0):
+    """Time from power off to standstill.
+
+    Parameters
+    ----------
+    inertia : float or array
+        Moment of inertia of all that turns, seen at the motor [kg*m^2], greater than 0
+    speed : float or array
+        Speed of rotation at the start [rad/s], at least 0
+    torque : float or array
+        Friction torque that does not change with speed [N*m], greater than 0
+    damping : float or array
+        Friction torque per unit of speed [N*m*s/rad], at least 0
+
+    Returns
+    -------
+    time : float or array
+        Time [s]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Holds while the wheels roll: a stop harder than the adhesion allows is a skid.  With the
+    rails shorted, `damping` includes `winding.shorted_damping`.
+    Source: equation of motion, integrated; any vibration text.
+
+    Examples
+    --------
+    >>> round(float(coast_time(inertia=5.5e-7, speed=800.0, torque=0.3e-3, damping=0.2e-6)), 2)
+    1.18
+    """
+    check.positive(inertia=inertia, torque=torque)
+    check.not_negative(speed=speed, damping=damping)
+    return inertia * speed / torque * _log_ratio(damping * speed / torque)
+
+
+def coast_angle(*, inertia, speed, torque, damping=0.0):
+    """Angle turned from power off to standstill.
+
+    Parameters
+    ----------
+    inertia : float or array
+        Moment of inertia of all that turns, seen at the motor [kg*m^2], greater than 0
+    speed : float or array
+        Speed of rotation at the start [rad/s], at least 0
+    torque : float or array
+        Friction torque that does not change with speed [N*m], greater than 0
+    damping : float or array
+        Friction torque per unit of speed [N*m*s/rad], at least 0
+
+    Returns
+    -------
+    angle : float or array
+        Angle turned [rad]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    As `coast_time`.  Without damping it grows with the square of the speed: a flywheel does
+    not carry a crawl over a dead spot.  Source: equation of motion, integrated.
+
+    Examples
+    --------
+    >>> round(float(coast_angle(inertia=5.5e-7, speed=800.0, torque=0.3e-3, damping=0.2e-6)))
+    437
+    """
+    check.positive(inertia=inertia, torque=torque)
+    check.not_negative(speed=speed, damping=damping)
+    return inertia * speed**2 / torque * _log_remainder(damping * speed / torque)
+
+
+def _log_ratio(x):
+    """``log(1 + x) / x``, 1 at no damping."""
+    safe = np.where(x > 0, x, 1.0)
+    return np.where(x > 0, np.log1p(safe) / safe, 1.0)
+
+
+def _log_remainder(x):
+    """``(x - log(1 + x)) / x^2``, 1/2 at no damping; a series where the digits cancel."""
+    series = sum((-x) ** n / (n + 2) for n in range(9))
+    safe = np.where(x > 0.01, x, 1.0)
+    return np.where(x > 0.01, (safe - np.log1p(safe)) / safe**2, series)
+
+
+def permissible_eccentricity(*, balance_grade, speed):
+    """Offset of the mass center that a balance grade allows.
+
+    Parameters
+    ----------
+    balance_grade : float or array
+        Balance grade [m/s], greater than 0; G6.3 is 0.0063 m/s
+    speed : float or array
+        Highest speed of rotation in service [rad/s], greater than 0
+
+    Returns
+    -------
+    eccentricity : float or array
+        Offset of the center of mass from the axis [m]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Rigid rotors, well below the first critical speed.  Source: ISO 21940-11, definition of
+    the grade.
+
+    Examples
+    --------
+    >>> round(permissible_eccentricity(balance_grade=0.0063, speed=1047.2) * 1e6, 1)   # um
+    6.0
+    """
+    check.positive(balance_grade=balance_grade, speed=speed)
+    return balance_grade / speed
+
+
+def unbalance_force(*, mass, eccentricity, speed):
+    """Force of a mass that turns off center.
+
+    Parameters
+    ----------
+    mass : float or array
+        Mass [kg], greater than 0
+    eccentricity : float or array
+        Offset of the center of mass from the axis [m], at least 0
+    speed : float or array
+        Speed of rotation [rad/s], at least 0
+
+    Returns
+    -------
+    force : float or array
+        Force that turns with the shaft [N]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Stiff shaft, below a third of the critical speed.  Source: any mechanics text.
+
+    Examples
+    --------
+    >>> round(unbalance_force(mass=0.0171, eccentricity=20e-6, speed=1257.0), 2)
+    0.54
+    """
+    check.positive(mass=mass)
+    check.not_negative(eccentricity=eccentricity, speed=speed)
+    return mass * eccentricity * speed**2
+
+
+def disc_stress(*, outer, density, poisson, speed):
+    """Hoop stress at the center of a turning disc without a bore, its greatest stress.
+
+    Parameters
+    ----------
+    outer : float or array
+        Outside diameter [m], greater than 0
+    density : float or array
+        Density [kg/m^3], greater than 0
+    poisson : float or array
+        Poisson's ratio [-], 0 <= poisson <= 0.5
+    speed : float or array
+        Speed of rotation [rad/s], at least 0
+
+    Returns
+    -------
+    stress : float or array
+        Hoop stress [Pa]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Flat disc, plane stress.  A small bore doubles it: `bored_disc_stress`.
+    Source: any strength text, rotating disc of constant thickness.
+
+    Examples
+    --------
+    >>> round(disc_stress(outer=0.016, density=8490, poisson=0.34, speed=1047.2) / 1e6, 2)   # MPa
+    0.25
+    """
+    check.positive(outer=outer, density=density)
+    check.poisson(poisson=poisson)
+    check.not_negative(speed=speed)
+    return (3 + poisson) / 8 * density * (speed * outer / 2) ** 2
+
+
+def bored_disc_stress(*, outer, bore, density, poisson, speed):
+    """Hoop stress at the bore of a turning disc, its greatest stress.
+
+    Parameters
+    ----------
+    outer : float or array
+        Outside diameter [m], greater than 0
+    bore : float or array
+        Bore diameter [m], 0 < bore < outer
+    density : float or array
+        Density [kg/m^3], greater than 0
+    poisson : float or array
+        Poisson's ratio [-], 0 <= poisson <= 0.5
+    speed : float or array
+        Speed of rotation [rad/s], at least 0
+
+    Returns
+    -------
+    stress : float or array
+        Hoop stress [Pa]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    As `disc_stress`; the pressure of a press fit comes on top.  Source: as there.
+
+    Examples
+    --------
+    >>> disc = dict(outer=0.016, bore=0.002, density=8490, poisson=0.34)
+    >>> round(bored_disc_stress(speed=1047.2, **disc) / 1e6, 2)   # MPa
+    0.5
+    """
+    check.positive(outer=outer, density=density)
+    check.inside(0.0, outer, bore=bore)
+    check.poisson(poisson=poisson)
+    check.not_negative(speed=speed)
+    return density * speed**2 / 16 * ((3 + poisson) * outer**2 + (1 - poisson) * bore**2)
+
+
+def overhung_critical_speed(*, mass, overhang, shaft_diameter, elastic_modulus):
+    """First bending critical speed of an overhung mass, shaft built in: an upper bound.
+
+    Parameters
+    ----------
+    mass : float or array
+        Mass [kg], greater than 0
+    overhang : float or array
+        From the bearing to the center of mass [m], greater than 0
+    shaft_diameter : float or array
+        Shaft diameter [m], greater than 0
+    elastic_modulus : float or array
+        Modulus of elasticity of the shaft [Pa], greater than 0
+
+    Returns
+    -------
+    speed : float or array
+        Critical speed of rotation [rad/s]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Point mass, massless shaft, rigid bearing.  A real bearing lets the shaft tilt: decide by
+    `critical_speed`.  Source: any vibration text, cantilever with an end mass.
+
+    Examples
+    --------
+    >>> shaft = dict(shaft_diameter=0.002, elastic_modulus=200e9)
+    >>> round(float(overhung_critical_speed(mass=0.020, overhang=0.012, **shaft)) / 2 / pi * 60)
+    35262
+    """
+    check.positive(mass=mass, overhang=overhang)
+    check.positive(shaft_diameter=shaft_diameter, elastic_modulus=elastic_modulus)
+    bending_stiffness = elastic_modulus * pi * shaft_diameter**4 / 64
+    return np.sqrt(3 * bending_stiffness / (mass * overhang**3))
+
+
+def critical_speed(*, mass, overhang, span, shaft_diameter, elastic_modulus):
+    """First bending critical speed of a mass overhung beyond two bearings.
+
+    Parameters
+    ----------
+    mass : float or array
+        Mass [kg], greater than 0
+    overhang : float or array
+        From the nearer bearing to the center of mass [m], greater than 0
+    span : float or array
+        Distance between the two bearings [m], greater than 0
+    shaft_diameter : float or array
+        Shaft diameter [m], greater than 0
+    elastic_modulus : float or array
+        Modulus of elasticity of the shaft [Pa], greater than 0
+
+    Returns
+    -------
+    speed : float or array
+        Critical speed of rotation [rad/s]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Point mass, massless shaft of one diameter, bearings that let it tilt but not move.  Play
+    and soft bearings lower it; stay below 70 %.  Source: any strength text, overhanging beam.
+
+    Examples
+    --------
+    >>> shaft = dict(span=0.020, shaft_diameter=0.002, elastic_modulus=200e9)
+    >>> round(float(critical_speed(mass=0.020, overhang=0.012, **shaft)) / 2 / pi * 60)
+    21593
+    """
+    check.positive(mass=mass, overhang=overhang, span=span)
+    check.positive(shaft_diameter=shaft_diameter, elastic_modulus=elastic_modulus)
+    bending_stiffness = elastic_modulus * pi * shaft_diameter**4 / 64
+    return np.sqrt(3 * bending_stiffness / (mass * overhang**2 * (span + overhang)))
