@@ -12,7 +12,7 @@ ROOT = Path(mechkit.__file__).parent
 #: From the ground up; a room may import its own level and what lies below.
 LEVELS = [
     {"names"}, {"check", "units"}, {"tables"}, set(TOPICS),
-    {"derivations"}, {"drive"}, {"drawings"}, {"panels"}, {"publish"}, {"__main__", "launch"},
+    {"derivations"}, {"drive"}, {"drawings"}, {"panels"}, {"publish"}, {"__main__", "launch", "lab_server"},
 ]  # fmt: skip
 #: Packages that only one room may know.
 ONLY = {

@@ -1,0 +1,144 @@
+"""The commands: ``lab``, ``test`` and ``build``."""
+
+import argparse
+import os
+import sys
+import time
+import webbrowser
+from pathlib import Path
+
+from mechkit.launch import CHECKOUT, environment, lab
+from mechkit.launch.words import Trouble, lasting, say
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser that refuses in one line."""
+
+    def error(self, message):
+        """End with 2 and one line."""
+        self.exit(2, f"mechkit: {message} (see {self.prog} --help)\n")
+
+
+def parser():
+    """Every command with its options."""
+    top = Parser(prog="python3 -m mechkit", description="The engineering notebook kit.")
+    commands = top.add_subparsers(metavar="lab | test | build", required=True, dest="command")
+
+    one = commands.add_parser("lab", help="open the notebooks in JupyterLab")
+    one.add_argument("--no-browser", action="store_true", help="print the address only")
+    one.add_argument("--port", type=_port, default=8888, help="8888 unless told otherwise")
+    one.set_defaults(run=run_lab, check=check_lab, extras=())
+    _add_prepare(one)
+
+    one = commands.add_parser("test", help="check formulas, notebooks and panels")
+    one.add_argument("more", nargs="*", metavar="-- ARGUMENT", help="handed on to pytest")
+    one.set_defaults(run=run_tests, check=check_tests, extras=("test",))
+    _add_prepare(one)
+
+    one = commands.add_parser("build", help="a bench sheet in, a build sheet out")
+    one.add_argument("sheet", type=Path, metavar="SHEET", help="the bench sheet, a .toml file")
+    one.add_argument("--out", type=Path, metavar="FILE", help="SHEET-build.html unless told")
+    one.add_argument("--open", action="store_true", help="show the result in the browser")
+    one.set_defaults(run=run_build, check=check_build, extras=(), prepare=False)
+    return top
+
+
+def _add_prepare(command):
+    """The option that only makes the environment, for a computer that will go offline."""
+    command.add_argument("--prepare", action="store_true", help="fetch all packages and stop there")
+
+
+def _port(text):
+    """A port number."""
+    try:
+        number = int(text)
+    except ValueError:
+        number = 0
+    if not 1 <= number <= 65535:
+        raise argparse.ArgumentTypeError(f"{text} is no port: a number from 1 to 65535")
+    return number
+
+
+def main(arguments):
+    """Run one command; returns its exit code."""
+    try:
+        options = parser().parse_args(arguments)
+        options.check(options)
+        python = environment.ready(options.extras)
+        if options.prepare:
+            say(f"Ready: {python}")
+            return 0
+        if python != Path(sys.executable):
+            return environment.become(python, ["-m", "mechkit", *arguments])
+        os.environ.update(environment.surroundings())
+        return options.run(options)
+    except Trouble as trouble:
+        print(f"mechkit: {trouble}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print(file=sys.stderr)
+        return 130
+
+
+def check_lab(options):
+    """Refuse where there are no notebooks."""
+    if not (CHECKOUT / "notebooks").is_dir():
+        raise Trouble("no notebooks here: start it in the folder that holds mechkit and notebooks")
+
+
+def run_lab(options):
+    """Start JupyterLab on the notebooks."""
+    from jupyterlab.labapp import main as start
+
+    port = lab.free_port(options.port)
+    say("JupyterLab starts; Ctrl-C here ends it.")
+    return start(lab.flags(CHECKOUT, port=port, browser=not options.no_browser)) or 0
+
+
+def check_tests(options):
+    """Refuse where there are no tests."""
+    if not (CHECKOUT / "tests").is_dir():
+        raise Trouble("no tests here: start it in the folder that holds mechkit and tests")
+
+
+#: The browser's file takes longest, so it starts first; a notebook's cells stay in one process.
+PYTEST = [
+    *("tests/test_notebooks_in_browser.py", "notebooks", "tests", "mechkit"),
+    *("--nbval-lax", "--nbval-current-env", "--nbval-cell-timeout=120"),
+    *("--dist=loadfile", "--no-loadscope-reorder"),
+]
+
+
+def run_tests(options):
+    """Run every test; the last line says in words how it went."""
+    import pytest
+
+    os.chdir(CHECKOUT)
+    start = time.monotonic()
+    workers = f"--numprocesses={min(max(os.cpu_count() or 2, 2), 4)}"
+    code = int(pytest.main([*PYTEST, workers, *options.more]))
+    took = lasting(time.monotonic() - start)
+    if code == pytest.ExitCode.INTERRUPTED:
+        say(f"Stopped after {took}.")
+    elif code:
+        say(f"FAILED: what failed stands in the lines above ({took}).")
+    else:
+        say(f"All tests passed in {took}.")
+    return code
+
+
+def check_build(options):
+    """Refuse a bench sheet that is not there before anything is installed."""
+    if not options.sheet.is_file():
+        raise Trouble(f"no bench sheet {options.sheet}")
+
+
+def run_build(options):
+    """Write the build sheet."""
+    from mechkit.publish import build_sheet
+
+    out = options.out or options.sheet.with_name(f"{options.sheet.stem}-build.html")
+    code = build_sheet.main(options.sheet, out)
+    if options.open and not code:
+        webbrowser.open(out.resolve().as_uri())
+    return code
