@@ -1,0 +1,149 @@
+"""The sheet and what lies on it: axes to scale, fields for curves, notes, title block.
+
+Places on the sheet are in pixels of the page from its lower left corner.
+"""
+
+from functools import cache, lru_cache
+
+import numpy as np
+from matplotlib.ft2font import FT2Font
+from matplotlib.lines import Line2D
+
+from mechkit.drawings.style import FONTS, PALETTE
+
+
+def per_pixel(axes):
+    """How far one pixel reaches in the axes' units, along x and along y."""
+    box = axes.get_position()
+    width, height = axes.figure.get_size_inches() * 72
+    (left, right), (bottom, top) = axes.get_xlim(), axes.get_ylim()
+    return np.array([(right - left) / (box.width * width), (top - bottom) / (box.height * height)])
+
+
+@lru_cache(1024)
+def text_width(text, size):
+    """Width of a line of regular type [px], without drawing it."""
+    ruler = _ruler()
+    ruler.set_size(size, 72)
+    known = ruler.get_charmap()
+    ruler.set_text("".join(letter if ord(letter) in known else "m" for letter in text))
+    return ruler.get_width_height()[0] / 64
+
+
+@cache
+def _ruler():
+    """The typeface as a ruler."""
+    return FT2Font(str(FONTS / "BarlowSemiCondensed-Regular.ttf"))
+
+
+def drawing(figure, look, box, *, center=(0.0, 0.0), scale):
+    """Axes for a part drawn to scale: a box [px] on the sheet, ``scale`` meters a pixel."""
+    width, height = box[2:]
+    axes = _axes(figure, box)
+    axes.set_axis_off()
+    axes.set_xlim(center[0] - width / 2 * scale, center[0] + width / 2 * scale)
+    axes.set_ylim(center[1] - height / 2 * scale, center[1] + height / 2 * scale)
+    return axes
+
+
+def field(figure, look, box, *, x, y, across, up):
+    """Axes for a curve: a box [px], limits x and y, and what is measured across and up.
+
+    The words stand level: ``up`` above the left edge, ``across`` below the right end.
+    """
+    axes = _axes(figure, box)
+    axes.set_xlim(*x)
+    axes.set_ylim(*y)
+    quiet = look.color("quiet")
+    axes.set_facecolor("none")
+    for side, spine in axes.spines.items():
+        spine.set_visible(side in {"left", "bottom"})
+        spine.set(color=quiet, linewidth=look.line("thin"))
+    axes.grid(color=look.color("ruling"), linewidth=look.line("thin"))
+    axes.set_axisbelow(True)
+    axes.tick_params(length=4, width=look.line("thin"), color=quiet, labelcolor=quiet,
+                     labelsize=look.type("note"), pad=5)  # fmt: skip
+    for tick in (*axes.get_xticklabels(), *axes.get_yticklabels()):
+        tick.set_family(look.words()["family"])
+    axes.locator_params(nbins=5 if look.size == "hall" else 7, min_n_ticks=3)
+    below = look.type("note") + look.spread(14)
+    note = look.words("note", "quiet")
+    axes.annotate(across, (1, 0), (0, -below), "axes fraction", textcoords="offset points",
+                  ha="right", va="top", annotation_clip=False, **note)  # fmt: skip
+    axes.annotate(up, (0, 1), (0, look.spread(9)), "axes fraction", textcoords="offset points",
+                  ha="left", va="bottom", annotation_clip=False, **note)  # fmt: skip
+    return axes
+
+
+def _axes(figure, box):
+    """Axes on a box given in pixels of the sheet."""
+    width, height = figure.get_size_inches() * 72
+    left, bottom, wide, high = box
+    return figure.add_axes((left / width, bottom / height, wide / width, high / height))
+
+
+def note(figure, look, at, text, *, kind="note", meaning="ink", strong=False, **more):
+    """A line of type on the sheet, at a point in pixels from its lower left corner."""
+    width, height = figure.get_size_inches() * 72
+    return figure.text(
+        at[0] / width, at[1] / height, text, **look.words(kind, meaning, strong), **more
+    )
+
+
+def rule(figure, look, start, end, *, weight="thin", meaning="ink"):
+    """A straight line on the sheet, in pixels from its lower left corner."""
+    size = figure.get_size_inches() * 72
+    points = np.array([start, end]) / size
+    line = Line2D(*points.T, transform=figure.transFigure, **look.stroke(weight, meaning))
+    figure.add_artist(line)
+    return line
+
+
+def title_block(figure, look, cells, *, height=24, margin=14):
+    """A strip along the foot of the sheet: cells of type between thin lines, the first wide."""
+    width = figure.get_size_inches()[0] * 72
+    height, top = look.spread(height), margin / 2 + look.spread(height)
+    rule(figure, look, (margin, top), (width - margin, top))
+    right = width - margin
+    for text in reversed(cells[1:]):
+        wide = text_width(text, look.type("note")) + look.spread(20)
+        note(figure, look, (right - wide / 2, top - height / 2), text, meaning="quiet", ha="center",
+             va="center_baseline")  # fmt: skip
+        rule(figure, look, (right - wide, margin / 2), (right - wide, top))
+        right -= wide
+    note(figure, look, (margin, top - height / 2), cells[0], strong=True, va="center_baseline")
+
+
+def scale_bar(axes, look, at, length, text):
+    """A bar of known length with its value, since a screen has no fixed scale."""
+    pixel = per_pixel(axes)
+    x, y = at
+    tick = 4 * pixel[1]
+    points = np.array([(x, y - tick), (x, y + tick), (np.nan, np.nan), (x, y), (x + length, y), (np.nan, np.nan),
+                       (x + length, y - tick), (x + length, y + tick)])  # fmt: skip
+    axes.add_line(Line2D(*points.T, **look.stroke("thin", "quiet")))
+    axes.text(
+        x + length / 2,
+        y + 4 * pixel[1],
+        text,
+        ha="center",
+        va="bottom",
+        **look.words("note", "quiet"),
+    )
+
+
+def key(figure, look, at, entries, *, step=22):
+    """The meanings in use: a stroke and its word each, downwards from a point [px]."""
+    x, y = at
+    for k, (meaning, words) in enumerate(entries):
+        level = y - k * look.spread(step)
+        rule(
+            figure, look, (x, level), (x + look.spread(24), level), weight="curve", meaning=meaning
+        )
+        note(
+            figure,
+            look,
+            (x + look.spread(32), level),
+            words or PALETTE[meaning].words,
+            va="center_baseline",
+        )
