@@ -1,24 +1,25 @@
 """Flywheels: inertia against envelope, coasting, balance, whirl and stress.
 
 ========================== ==========================================================
-ring_inertia               moment of inertia of a plain or bored disc
-coast_time                 time to standstill
-coast_angle                angle turned to standstill
+ring_inertia, ring_mass    moment of inertia and mass of a plain or bored disc
+equivalent_mass            what the inertia feels like at the rail
+coast_time, coast_angle    time and angle turned to standstill
 permissible_eccentricity   how far off center a balance grade lets it be
 unbalance_force            force of an off-center mass
 disc_stress                stress in a turning disc without a bore
-bored_disc_stress          the same with a bore
 overhung_critical_speed    bending critical speed, shaft built in (upper bound)
 critical_speed             bending critical speed, shaft in two bearings
 ========================== ==========================================================
 
-What a flywheel gives at the rail and how large it must be: `mechkit.sizing`.
+How large it must be: `mechkit.sizing`.  Below, hyp2f1(1, 1, 2, -x) is log(1 + x) / x and
+hyp2f1(1, 2, 3, -x) is 2 (x - log(1 + x)) / x^2; both are 1 at x = 0.
 Caution: try a new flywheel under a cover; one that works loose flies.
 """
 
 from math import pi
 
 import numpy as np
+from scipy.special import hyp2f1
 
 from mechkit import check
 
@@ -62,6 +63,77 @@ def ring_inertia(*, outer, width, density, bore=0.0):
     return pi * density * width / 32 * (outer**4 - bore**4)
 
 
+def ring_mass(*, outer, width, density, bore=0.0):
+    """Mass of a plain or bored disc.
+
+    Parameters
+    ----------
+    outer, width : float or array
+        Outside diameter and width [m], greater than 0
+    density : float or array
+        Density [kg/m^3], greater than 0
+    bore : float or array
+        Bore diameter [m], 0 <= bore < outer
+
+    Returns
+    -------
+    mass : float or array
+        Mass [kg]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    As `ring_inertia`.  Source: volume of a hollow cylinder.
+
+    Examples
+    --------
+    >>> round(ring_mass(outer=0.016, width=0.010, density=8490) * 1e3, 1)   # g
+    17.1
+    """
+    check.positive(outer=outer, width=width, density=density)
+    check.between(0.0, outer, bore=bore)
+    return pi * density * width / 4 * (outer**2 - bore**2)
+
+
+def equivalent_mass(*, inertia, gear_ratio, wheel_diameter):
+    """Mass at the rail that is as hard to start and stop as the flywheel.
+
+    Parameters
+    ----------
+    inertia : float or array
+        Moment of inertia on the motor's shaft [kg*m^2], greater than 0
+    gear_ratio : float or array
+        Turns of the motor for one of the axle [-], greater than 0
+    wheel_diameter : float or array
+        Diameter of the driver over the tread [m], greater than 0
+
+    Returns
+    -------
+    mass : float or array
+        Equivalent mass [kg]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Mesh losses not counted; add the engine's own mass.  Source: equal kinetic energy.
+
+    Examples
+    --------
+    >>> round(equivalent_mass(inertia=5.46e-7, gear_ratio=30.0, wheel_diameter=0.016), 1)
+    7.7
+    """
+    check.positive(inertia=inertia, gear_ratio=gear_ratio, wheel_diameter=wheel_diameter)
+    return inertia * (2 * gear_ratio / wheel_diameter) ** 2
+
+
 def coast_time(*, inertia, speed, torque, damping=0.0):
     """Time from power off to standstill.
 
@@ -88,9 +160,8 @@ def coast_time(*, inertia, speed, torque, damping=0.0):
 
     Notes
     -----
-    Holds while the wheels roll: a stop harder than the adhesion allows is a skid.  With the
-    rails shorted, `damping` includes `winding.shorted_damping`.
-    Source: equation of motion, integrated; any vibration text.
+    A stop harder than adhesion allows is a skid.  Rails shorted: add `motor.shorted_damping`
+    to the damping.  Source: equation of motion, integrated.
 
     Examples
     --------
@@ -99,7 +170,7 @@ def coast_time(*, inertia, speed, torque, damping=0.0):
     """
     check.positive(inertia=inertia, torque=torque)
     check.not_negative(speed=speed, damping=damping)
-    return inertia * speed / torque * _log_ratio(damping * speed / torque)
+    return inertia * speed / torque * hyp2f1(1, 1, 2, -damping * speed / torque)
 
 
 def coast_angle(*, inertia, speed, torque, damping=0.0):
@@ -128,8 +199,7 @@ def coast_angle(*, inertia, speed, torque, damping=0.0):
 
     Notes
     -----
-    As `coast_time`.  Without damping it grows with the square of the speed: a flywheel does
-    not carry a crawl over a dead spot.  Source: equation of motion, integrated.
+    Grows with the square of the speed.  Source: equation of motion, integrated.
 
     Examples
     --------
@@ -138,20 +208,7 @@ def coast_angle(*, inertia, speed, torque, damping=0.0):
     """
     check.positive(inertia=inertia, torque=torque)
     check.not_negative(speed=speed, damping=damping)
-    return inertia * speed**2 / torque * _log_remainder(damping * speed / torque)
-
-
-def _log_ratio(x):
-    """``log(1 + x) / x``, 1 at no damping."""
-    safe = np.where(x > 0, x, 1.0)
-    return np.where(x > 0, np.log1p(safe) / safe, 1.0)
-
-
-def _log_remainder(x):
-    """``(x - log(1 + x)) / x^2``, 1/2 at no damping; a series where the digits cancel."""
-    series = sum((-x) ** n / (n + 2) for n in range(9))
-    safe = np.where(x > 0.01, x, 1.0)
-    return np.where(x > 0.01, (safe - np.log1p(safe)) / safe**2, series)
+    return inertia * speed**2 / torque / 2 * hyp2f1(1, 2, 3, -damping * speed / torque)
 
 
 def permissible_eccentricity(*, balance_grade, speed):
@@ -176,8 +233,7 @@ def permissible_eccentricity(*, balance_grade, speed):
 
     Notes
     -----
-    Rigid rotors, well below the first critical speed.  Source: ISO 21940-11, definition of
-    the grade.
+    Rigid rotors, below the first critical speed.  Source: ISO 21940-11, definition.
 
     Examples
     --------
@@ -250,8 +306,7 @@ def disc_stress(*, outer, density, poisson, speed):
 
     Notes
     -----
-    Flat disc, plane stress.  A small bore doubles it: `bored_disc_stress`.
-    Source: any strength text, rotating disc of constant thickness.
+    Flat disc; a bore doubles it: `sizing.bored_disc_stress`.  Source: any strength text.
 
     Examples
     --------
@@ -262,49 +317,6 @@ def disc_stress(*, outer, density, poisson, speed):
     check.poisson(poisson=poisson)
     check.not_negative(speed=speed)
     return (3 + poisson) / 8 * density * (speed * outer / 2) ** 2
-
-
-def bored_disc_stress(*, outer, bore, density, poisson, speed):
-    """Hoop stress at the bore of a turning disc, its greatest stress.
-
-    Parameters
-    ----------
-    outer : float or array
-        Outside diameter [m], greater than 0
-    bore : float or array
-        Bore diameter [m], 0 < bore < outer
-    density : float or array
-        Density [kg/m^3], greater than 0
-    poisson : float or array
-        Poisson's ratio [-], 0 <= poisson <= 0.5
-    speed : float or array
-        Speed of rotation [rad/s], at least 0
-
-    Returns
-    -------
-    stress : float or array
-        Hoop stress [Pa]
-
-    Raises
-    ------
-    ValueError
-        An argument is outside its range, NaN or infinite.
-
-    Notes
-    -----
-    As `disc_stress`; the pressure of a press fit comes on top.  Source: as there.
-
-    Examples
-    --------
-    >>> disc = dict(outer=0.016, bore=0.002, density=8490, poisson=0.34)
-    >>> round(bored_disc_stress(speed=1047.2, **disc) / 1e6, 2)   # MPa
-    0.5
-    """
-    check.positive(outer=outer, density=density)
-    check.inside(0.0, outer, bore=bore)
-    check.poisson(poisson=poisson)
-    check.not_negative(speed=speed)
-    return density * speed**2 / 16 * ((3 + poisson) * outer**2 + (1 - poisson) * bore**2)
 
 
 def overhung_critical_speed(*, mass, overhang, shaft_diameter, elastic_modulus):
@@ -333,8 +345,7 @@ def overhung_critical_speed(*, mass, overhang, shaft_diameter, elastic_modulus):
 
     Notes
     -----
-    Point mass, massless shaft, rigid bearing.  A real bearing lets the shaft tilt: decide by
-    `critical_speed`.  Source: any vibration text, cantilever with an end mass.
+    Point mass, bearing that cannot tilt: decide by `critical_speed`.  Source: cantilever.
 
     Examples
     --------
@@ -344,8 +355,7 @@ def overhung_critical_speed(*, mass, overhang, shaft_diameter, elastic_modulus):
     """
     check.positive(mass=mass, overhang=overhang)
     check.positive(shaft_diameter=shaft_diameter, elastic_modulus=elastic_modulus)
-    bending_stiffness = elastic_modulus * pi * shaft_diameter**4 / 64
-    return np.sqrt(3 * bending_stiffness / (mass * overhang**3))
+    return np.sqrt(3 * pi / 64 * elastic_modulus * shaft_diameter**4 / (mass * overhang**3))
 
 
 def critical_speed(*, mass, overhang, span, shaft_diameter, elastic_modulus):
@@ -387,5 +397,5 @@ def critical_speed(*, mass, overhang, span, shaft_diameter, elastic_modulus):
     """
     check.positive(mass=mass, overhang=overhang, span=span)
     check.positive(shaft_diameter=shaft_diameter, elastic_modulus=elastic_modulus)
-    bending_stiffness = elastic_modulus * pi * shaft_diameter**4 / 64
+    bending_stiffness = pi / 64 * elastic_modulus * shaft_diameter**4
     return np.sqrt(3 * bending_stiffness / (mass * overhang**2 * (span + overhang)))

@@ -3,18 +3,18 @@
 ========================== ==========================================================
 torque_constant            from no-load speed and current
 friction_torque            the motor's own, from the no-load current
+stall_current              current at standstill
 current                    current for a torque
-torque_from_current        torque of a current
 speed                      running speed under a load
-speed_from_back_emf        speed from the voltage a turned motor makes
 starting_voltage           voltage at which it breaks away
 maximum_efficiency         best efficiency, from no-load and stall current
 mechanical_time_constant   time to 63 % of the speed
+shorted_damping            braking with the leads shorted
 ripple_current             current ripple under a pulsed voltage
 ========================== ==========================================================
 
 The torque constant [N*m/A] is also the voltage per speed [V*s/rad].  What the current does
-in the copper, and stall, stand in `mechkit.winding`.
+in the copper: `mechkit.winding`.
 Caution: a stalled motor burns its winding in seconds; keep stall readings short.
 """
 
@@ -98,6 +98,40 @@ def friction_torque(*, torque_constant, no_load_current):
     return torque_constant * no_load_current
 
 
+def stall_current(*, voltage, resistance):
+    """Current at standstill.
+
+    Parameters
+    ----------
+    voltage : float or array
+        Voltage at the motor [V], at least 0
+    resistance : float or array
+        Winding resistance [ohm], greater than 0
+
+    Returns
+    -------
+    stall_current : float or array
+        Stall current [A]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Source: Ohm's law.  Holds for the first second; then the copper warms and it falls.
+
+    Examples
+    --------
+    >>> round(stall_current(voltage=12.0, resistance=13.0), 2)
+    0.92
+    """
+    check.not_negative(voltage=voltage)
+    check.positive(resistance=resistance)
+    return voltage / resistance
+
+
 def current(*, torque, torque_constant):
     """Current that a torque takes, the motor's own friction included in the torque.
 
@@ -130,40 +164,6 @@ def current(*, torque, torque_constant):
     check.not_negative(torque=torque)
     check.positive(torque_constant=torque_constant)
     return torque / torque_constant
-
-
-def torque_from_current(*, current, torque_constant):
-    """Torque that a current makes, before the motor's own friction takes its share.
-
-    Parameters
-    ----------
-    current : float or array
-        Mean current [A], at least 0
-    torque_constant : float or array
-        Torque constant [N*m/A], greater than 0
-
-    Returns
-    -------
-    torque : float or array
-        Torque [N*m]
-
-    Raises
-    ------
-    ValueError
-        An argument is outside its range, NaN or infinite.
-
-    Notes
-    -----
-    Source: definition of the torque constant; holds below saturation of the iron.
-
-    Examples
-    --------
-    >>> round(torque_from_current(current=0.3, torque_constant=0.007) * 1e3, 2)   # mN m
-    2.1
-    """
-    check.not_negative(current=current)
-    check.positive(torque_constant=torque_constant)
-    return torque_constant * current
 
 
 def speed(*, voltage, torque, resistance, torque_constant, friction_torque, damping=0.0):
@@ -209,40 +209,6 @@ def speed(*, voltage, torque, resistance, torque_constant, friction_torque, damp
     check.not_negative(friction_torque=friction_torque, damping=damping)
     surplus = voltage * torque_constant - resistance * (torque + friction_torque)
     return np.maximum(0.0, surplus / (torque_constant**2 + resistance * damping))
-
-
-def speed_from_back_emf(*, back_emf, torque_constant):
-    """Speed from the voltage that an unpowered, turning motor shows.
-
-    Parameters
-    ----------
-    back_emf : float or array
-        Voltage that the turning motor makes itself [V], at least 0
-    torque_constant : float or array
-        Torque constant [N*m/A], greater than 0
-
-    Returns
-    -------
-    speed : float or array
-        Speed of rotation [rad/s]
-
-    Raises
-    ------
-    ValueError
-        An argument is outside its range, NaN or infinite.
-
-    Notes
-    -----
-    Holds with open leads and a meter of high resistance.  Source: Faraday's law.
-
-    Examples
-    --------
-    >>> round(speed_from_back_emf(back_emf=2.1, torque_constant=0.007), 6)
-    300.0
-    """
-    check.not_negative(back_emf=back_emf)
-    check.positive(torque_constant=torque_constant)
-    return back_emf / torque_constant
 
 
 def starting_voltage(*, torque, resistance, torque_constant):
@@ -350,6 +316,40 @@ def mechanical_time_constant(*, inertia, resistance, torque_constant):
     """
     check.positive(inertia=inertia, resistance=resistance, torque_constant=torque_constant)
     return inertia * resistance / torque_constant**2
+
+
+def shorted_damping(*, resistance, torque_constant):
+    """Braking torque per unit of speed of a motor with its leads shorted.
+
+    Parameters
+    ----------
+    resistance : float or array
+        Resistance of winding and short together [ohm], greater than 0
+    torque_constant : float or array
+        Torque constant [N*m/A], greater than 0
+
+    Returns
+    -------
+    damping : float or array
+        Friction torque per unit of speed [N*m*s/rad]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Adds to the friction's.  A power pack at zero volts is nearly a short, a dead track is
+    open.  Source: voltage balance without a voltage outside.
+
+    Examples
+    --------
+    >>> round(shorted_damping(resistance=22.0, torque_constant=0.014) * 1e6, 1)   # uN m s/rad
+    8.9
+    """
+    check.positive(resistance=resistance, torque_constant=torque_constant)
+    return torque_constant**2 / resistance
 
 
 def ripple_current(*, voltage, duty, frequency, resistance, inductance):

@@ -17,8 +17,9 @@ from mechkit import names
 
 #: The handbook, in the order in which a reader meets it.
 TOPICS = (
-    "scale", "gears", "worm", "runout", "wear", "motor", "flywheel",
-    "fits", "bearings", "alignment", "springs", "suspension", "traction",
+    "scale", "gears", "gear_sizes", "teeth", "mesh", "gauging",
+    "worm", "worm_loads", "runout", "wear", "motor", "winding", "flywheel",
+    "sizing", "fits", "bearings", "alignment", "springs", "suspension", "traction",
 )  # fmt: skip
 
 
