@@ -63,6 +63,11 @@ def at_least(low, **named):
     _demand(named, lambda x: x >= low, "at least {}", [low])
 
 
+def above(low, **named):
+    """Refuse ``low`` and below."""
+    _demand(named, lambda x: x > low, "greater than {}", [low])
+
+
 def between(low, high, **named):
     """Refuse what is not in low <= value < high."""
     _demand(named, lambda x: (x >= low) & (x < high), "at least {} and less than {}", [low, high])

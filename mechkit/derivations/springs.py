@@ -1,1 +1,1 @@
-"""(springs, derived)"""
+"""Spring formulas, derived."""
