@@ -1,4 +1,4 @@
-"""Flywheels: inertia against envelope, coasting, balance, whirl and stress.
+"""Flywheels: inertia, coasting, balance, whirl, stress; how large: `mechkit.sizing`.
 
 ========================== ==========================================================
 ring_inertia, ring_mass    moment of inertia and mass of a plain or bored disc
@@ -11,8 +11,7 @@ overhung_critical_speed    bending critical speed, shaft built in (upper bound)
 critical_speed             bending critical speed, shaft in two bearings
 ========================== ==========================================================
 
-How large it must be: `mechkit.sizing`.  Below, hyp2f1(1, 1, 2, -x) is log(1 + x) / x and
-hyp2f1(1, 2, 3, -x) is 2 (x - log(1 + x)) / x^2; both are 1 at x = 0.
+Below, hyp2f1(1, 1, 2, -x) is log(1 + x) / x, hyp2f1(1, 2, 3, -x) 2 (x - log(1 + x)) / x^2.
 Caution: try a new flywheel under a cover; one that works loose flies.
 """
 
@@ -160,8 +159,7 @@ def coast_time(*, inertia, speed, torque, damping=0.0):
 
     Notes
     -----
-    A stop harder than adhesion allows is a skid.  Rails shorted: add `motor.shorted_damping`
-    to the damping.  Source: equation of motion, integrated.
+    Rails shorted: add `motor.shorted_damping`.  Source: equation of motion, integrated.
 
     Examples
     --------
