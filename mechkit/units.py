@@ -8,6 +8,7 @@ import difflib
 import math
 import re
 from dataclasses import dataclass
+from datetime import date, time
 from functools import cache
 from typing import Literal, NamedTuple, get_args
 
@@ -15,22 +16,44 @@ import pint
 
 System = Literal["metric", "inch"]
 
-_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
-_AMOUNT = rf"(?:(?P<whole>\d+)[ -])?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|(?P<number>{_NUMBER})"
-_SPREAD = rf"\s*(?:\+/-|\+-|±)\s*(?P<spread>{_NUMBER})"
-_QUANTITY = re.compile(rf"^\s*(?:{_AMOUNT})(?:{_SPREAD})?\s*(?P<unit>[^\d+\-.,±].*)?$")
-#: What `read` accepts as a unit: letters, powers, products and quotients; no calls, no names.
-_UNIT = re.compile(r"^[A-Za-zµμΩ°%\"][A-Za-zµμΩ°%_ */^·\d()\-²³]*$")
+_NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
+_AMOUNT = (
+    r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]+)(?: +|-))?(?P<top>[0-9]+) */ *(?P<bottom>[0-9]+)"
+    rf"|(?P<number>{_NUMBER})"
+)
+#: One unit with a power of one digit; pint never sees a longer power, a call or a name.
+_FACTOR = r'[A-Za-zµμΩ°%"]+(?:(?:\^|\*\*)-?[1-9]|[²³])?'
+_PRODUCT = rf"{_FACTOR}(?:(?: *[*·/] *| +){_FACTOR})*"
+_UNIT = rf"{_PRODUCT}(?: */ *\({_PRODUCT}\))?"
+_PLUS_MINUS = r"(?:\+ */ *-|\+-|±)"
+_QUANTITY = re.compile(
+    rf" *(?:{_AMOUNT}) *(?:{_PLUS_MINUS} *(?P<spread>{_NUMBER}) *)?(?P<unit>[^0-9+\-.,± ][^±]*?)? *"
+    rf"(?:{_PLUS_MINUS} *(?P<after>{_NUMBER}) *(?P<own>[^0-9+\-.,± ][^±]*?)? *)?"
+)
 
-_SPELLING = {"Ω": "ohm", "°C": "degC", "°": "degree", "%": "percent", '"': "in", "²": "^2",
-             "³": "^3", "·": "*", "^-": "**-"}  # fmt: skip
+_SPELLING = str.maketrans({
+    "Ω": "ohm", "°": "degree", "%": "percent", '"': "in", "²": "^2", "³": "^3", "·": "*",
+})  # fmt: skip
+#: What a person writes for what pint calls otherwise, or takes for something else.
+_WORDS = {
+    "amp": "A", "amps": "A", "Amp": "A", "Amps": "A", "degreeC": "degC", "degreeF": "degF",
+    "mil": "thou", "mils": "thou", "thousandth": "thou", "thousandths": "thou",
+    "Ohm": "ohm", "Ohms": "ohm", "RPM": "rpm", "rev": "turn", "revs": "turn", "r": "turn",
+}  # fmt: skip
+#: What a word processor, a browser or `show` puts in the place of plain signs.
+_PLAIN = str.maketrans({
+    "−": "-", "–": "-", "\u00a0": " ", "\u202f": " ", "\t": " ", "″": '"', "”": '"', "“": '"', "⁄": "/",
+    "¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
+})  # fmt: skip
+#: Wanted units that say what turns; dimensions alone would pass 50 Hz as 50 rad/s.
+_TURNING = {"rad": True, "rad/s": True, "1/s": False}
 
 
 @cache
 def registry():
     """The pint registry with the words of the trade added, made at first use."""
     ureg: pint.UnitRegistry = pint.UnitRegistry(cache_folder=None)
-    ureg.define("thou = 0.001 inch = thousandth = thousandths")
+    ureg.define("thou = 0.001 inch")
     return ureg
 
 
@@ -62,7 +85,8 @@ def read(text, unit):
     Parameters
     ----------
     text : str
-        As ``"5/32 in"``, ``"1 1/4 in"``, ``"0.003 in"``, ``"2.00 +/- 0.01 mm"``.
+        As ``"5/32 in"``, ``"1-1/4 in"``, ``".003 in"``, ``"2.00 +/- 0.01 mm"``,
+        ``"13 ohm +/- 2 %"``.
     unit : str
         The SI unit wanted, as the vocabulary spells it; ``"-"`` for a plain number.
 
@@ -84,79 +108,142 @@ def read(text, unit):
     1e-05
     """
     if not isinstance(text, str):
-        raise QuantityError(f"{text!r} has no unit; write it in quotes, as {_example(unit)}")
+        lacks = "is not a plain number" if unit == "-" else "has no unit; write it in quotes"
+        raise QuantityError(f"{written(text)} {lacks}, as {_example(unit)}")
     if len(text) > 60:
-        raise QuantityError(f"{text[:24]!r}... is too long for a quantity")
-    if re.search(r"\d,\d", text):
-        raise QuantityError(f"{text!r} has a comma; write the decimal point as a dot")
-    found = _QUANTITY.match(text)
-    if not found:
-        raise QuantityError(f"{text!r} is not a number with a unit, as {_example(unit)}")
-    amount = _amount(found)
-    if not math.isfinite(amount):
+        raise QuantityError(f"{written(text)} is too long for a quantity")
+    if not text.strip():
+        raise QuantityError(f"is still blank; write for example {_example(unit)}")
+    plain = text.translate(_PLAIN)
+    if re.search(r"[0-9] *, *[0-9]", plain):
+        raise QuantityError(
+            f"{text!r} has a comma; write the decimal point as a dot, and no comma for thousands"
+        )
+    found = _QUANTITY.fullmatch(plain)
+    if not found or (found["spread"] and found["after"]):
+        raise QuantityError(f"{text!r} is not {wanted(unit)}")
+    factor, offset = _factor(text, found["unit"] or "", unit)
+    value = _amount(found, text) * factor + offset
+    spread = _spread(found, text, unit, factor, value)
+    if not (math.isfinite(value) and math.isfinite(spread)):
         raise QuantityError(f"{text!r} is too large a number")
-    given = (found["unit"] or "").strip()
-    factor, offset = _factor(text, given, unit)
-    spread = float(found["spread"] or 0.0)
-    if spread < 0:
-        raise QuantityError(f"{text!r}: the spread after +/- cannot be negative")
-    return Reading(amount * factor + offset, abs(spread * factor), text)
+    return Reading(value, spread, text)
 
 
-def _amount(found):
+def _amount(found, text):
     """The number in front, decimal or fraction."""
     if found["number"]:
         return float(found["number"])
     if int(found["bottom"]) == 0:
-        raise QuantityError(f"{found.string!r} divides by zero")
-    return int(found["whole"] or 0) + int(found["top"]) / int(found["bottom"])
+        raise QuantityError(f"{text!r} divides by zero")
+    amount = int(found["whole"] or 0) + int(found["top"]) / int(found["bottom"])
+    return -amount if found["sign"] == "-" else amount
 
 
-@cache
-def _factor(text, given, wanted):
+def _spread(found, text, unit, factor, value):
+    """The plus-minus in SI; after the unit it may have its own, or be a share in percent."""
+    amount = float(found["spread"] or found["after"] or 0.0)
+    if amount < 0:
+        raise QuantityError(f"{text!r}: the spread after +/- cannot be negative")
+    if found["own"] == "%" and found["unit"] != "%":
+        return amount / 100 * abs(value)
+    if found["own"]:
+        factor, _ = _factor(text, found["own"], unit)
+    return amount * factor
+
+
+def _factor(text, given, unit):
     """What turns the given unit into the wanted one: a factor and, for °C, an offset."""
-    if wanted == "-":
-        if given not in {"", "%"}:
-            raise QuantityError(
-                f"{text!r} has a unit; a plain number is expected, as {_example('-')}"
-            )
-        return (0.01 if given == "%" else 1.0), 0.0
+    if unit == "-":
+        if given in {"", "%"}:
+            return (0.01 if given else 1.0), 0.0
+        raise QuantityError(f"{text!r} has a unit; write {wanted('-')}")
     if not given:
-        raise QuantityError(f"{text!r} has no unit; write for example {_example(wanted)}")
-    spelled = given
-    for written, meant in _SPELLING.items():
-        spelled = spelled.replace(written, meant)
-    ureg = registry()
-    if not _UNIT.match(given) or "%" in given:
-        raise QuantityError(f"{given!r} is not a unit; write for example {_example(wanted)}")
+        raise QuantityError(f"{text!r} has no unit; write for example {_example(unit)}")
+    if not re.fullmatch(_UNIT, given):
+        raise QuantityError(f"{given!r} is not a unit; write for example {_example(unit)}")
+    spelled = re.sub(r"[A-Za-zµμ]+", lambda m: _WORDS.get(m[0], m[0]), given.translate(_SPELLING))
     try:
-        here, there = ureg.Unit(spelled), ureg.Unit(wanted)
-        zero = ureg.Quantity(0.0, here).to(there).magnitude
-        one = ureg.Quantity(1.0, here).to(there).magnitude
+        here, there = registry().Unit(spelled), registry().Unit(unit)
+        # Only one unit may stand before an offset: degC times anything is nonsense.
+        zero, one = (registry().Quantity(x, here).to(there).magnitude for x in (0.0, 1.0))
     except pint.DimensionalityError:
-        raise QuantityError(
-            f"{text!r} is a {_kind(here)}; {_kind(there)} is expected, as {_example(wanted)}"
-        ) from None
-    except Exception:
+        raise QuantityError(_wrong_kind(text, here, unit)) from None
+    except Exception:  # pint raises whatever its parser meets
         raise QuantityError(
             f"{given!r} is not a unit that is known{_nearest(given)}; "
-            f"write for example {_example(wanted)}"
+            f"write for example {_example(unit)}"
         ) from None
+    if unit in _TURNING and _turns(here) != _TURNING[unit]:
+        raise QuantityError(_wrong_kind(text, here, unit))
     return one - zero, zero
 
 
+def _turns(unit):
+    """True where a pint unit counts an angle: rpm and degrees do, hertz and percent do not."""
+    return "radian" in registry().get_base_units(unit)[1]._units
+
+
+def _wrong_kind(text, here, unit):
+    return f"{text!r} is {_article(_kind(here))}; write {wanted(unit)}"
+
+
 _EXAMPLES = {
-    "m": '"5/32 in" or "2.0 mm"', "-": "0.2 or 20 %", "kg": '"410 g"', "V": '"12 V"', "A": '"0.18 A"',
-    "ohm": '"13 ohm"', "rad/s": '"9000 rpm"', "s": '"1.4 s"', "N": '"0.6 N"', "rad": '"20 deg"',
+    "m": '"5/32 in" or "2.0 mm"', "-": "0.2 or \"20 %\"", "kg": '"410 g"', "V": '"12 V"', "A": '"0.18 A"',
+    "ohm": '"13 ohm"', "rad/s": '"9000 rpm"', "s": '"1.4 s"', "N": '"0.6 N" or "60 gf"', "rad": '"20 deg"',
     "m/s": '"45 mph"', "N/m": '"165 N/m"', "kg*m^2": '"0.6 g*cm^2"', "N*m": '"0.3 mN*m"', "H": '"0.4 mH"',
     "kelvin": '"20 degC"', "1/s": '"16 kHz"', "kg/m^3": '"8490 kg/m^3"', "Pa": '"124 MPa"',
 }  # fmt: skip
 _KINDS = {
-    "m": "length", "kg": "mass", "V": "voltage", "A": "current", "ohm": "resistance",
+    "m": "length", "-": "plain number", "kg": "mass", "V": "voltage", "A": "current", "ohm": "resistance",
     "rad/s": "speed of rotation", "s": "time", "N": "force", "rad": "angle", "m/s": "speed",
     "N/m": "spring rate", "kg*m^2": "moment of inertia", "N*m": "torque", "H": "inductance",
     "kelvin": "temperature", "1/s": "frequency", "kg/m^3": "density", "Pa": "pressure", "W": "power",
 }  # fmt: skip
+#: The unit in which a limit is printed.
+_BENCH = {"m": "mm", "kg": "g", "rad/s": "rpm", "rad": "deg", "H": "mH", "kg*m^2": "g*cm^2",
+          "Pa": "MPa", "m/s": "mph"}  # fmt: skip
+
+
+def written(value):
+    """How a value stands in a file, in one short line.
+
+    >>> written("5/32 in"), written(True), written([1, 2])
+    ("'5/32 in'", 'true', 'a list')
+    """
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, (list, dict)):
+        return "a list" if isinstance(value, list) else "a table"
+    if isinstance(value, (date, time)):
+        return f"the date or time {value}"
+    text = repr(value)
+    return text if len(text) <= 40 else f"{text[:30]}…"
+
+
+def wanted(unit):
+    """What a value in that unit must be, in words and with an example.
+
+    >>> wanted("rad/s")
+    'a speed of rotation, as "9000 rpm"'
+    """
+    return f"{_article(_KINDS.get(unit, f'quantity in {unit}'))}, as {_example(unit)}"
+
+
+def plain(value, unit):
+    """An SI value as short text in a unit of the bench, for limits in messages.
+
+    >>> plain(0.2, "m"), plain(1.0, "-")
+    ('200 mm', '1')
+    """
+    bench = _BENCH.get(unit, unit)
+    if unit == "-" or not value:
+        return f"{value:g}"
+    return f"{float(registry().Quantity(value, unit).to(bench).magnitude):.6g} {bench}"
+
+
+def _article(words):
+    return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
 
 
 def _example(unit):
@@ -167,7 +254,8 @@ def _example(unit):
 def _kind(unit):
     """The trade's word for what a pint unit measures."""
     for spelled, word in _KINDS.items():
-        if registry().Unit(spelled).dimensionality == unit.dimensionality:
+        there = registry().Unit("" if spelled == "-" else spelled)
+        if there.dimensionality == unit.dimensionality and _turns(there) == _turns(unit):
             return word
     return f"quantity in {unit:~P}"
 
@@ -175,9 +263,11 @@ def _kind(unit):
 def _nearest(given):
     """A hint at the unit that was perhaps meant."""
     known = ["mm", "in", "inch", "thou", "cm", "m", "g", "kg", "oz", "V", "mV", "A", "mA", "ohm", "rpm",
-             "s", "ms", "N", "mN", "deg", "degC", "degF", "mph", "km/h", "mH", "MPa", "N/m", "mN*m"]  # fmt: skip
-    near = difflib.get_close_matches(given, known, n=1, cutoff=0.4)
-    return f"; {near[0]} is" if near else ""
+             "s", "ms", "N", "mN", "gf", "deg", "degC", "degF", "mph", "km/h", "mH", "MPa", "N/m",
+             "mN*m"]  # fmt: skip
+    folded = {unit.lower(): unit for unit in known}
+    near = difflib.get_close_matches(given.lower(), folded, n=1, cutoff=0.4)
+    return f"; did you mean {folded[near[0]]}?" if near else ""
 
 
 def to_si(number, unit):
@@ -282,4 +372,4 @@ def show(value, kind, system="metric", decimals=None):
     places = KINDS[kind][system].decimals if decimals is None else decimals
     unit = label(kind, system)
     gap = "" if unit in {"", "°"} else "\u00a0"
-    return f"{shown(value, kind, system):.{places}f}{gap}{unit}".replace("-", "−")
+    return f"{shown(value, kind, system):z.{places}f}".replace("-", "−") + gap + unit

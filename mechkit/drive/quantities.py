@@ -1,5 +1,6 @@
 """The kinds of values that a bench sheet may hold, each with its unit and its sane range."""
 
+from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator
@@ -8,30 +9,39 @@ from mechkit import units
 from mechkit.units import Reading
 
 
-def _reader(unit, low, high, zero):
-    """A validator that reads one quantity and refuses what no bench has seen."""
+@dataclass(frozen=True)
+class Range:
+    """The unit of a quantity and what a bench can have seen, in that unit."""
 
-    def read(given: Any) -> Reading:
+    unit: str
+    low: float
+    high: float
+    zero: bool
+
+    def read(self, given: Any) -> Reading:
+        """Read one quantity and refuse what no bench has seen."""
         if isinstance(given, Reading):
             return given
-        if unit == "-" and isinstance(given, (int, float)) and not isinstance(given, bool):
+        if self.unit == "-" and isinstance(given, (int, float)) and not isinstance(given, bool):
             given = f"{given!r}"
-        reading = units.read(given, unit)
+        reading = units.read(given, self.unit)
         value = reading.value
-        below = value < low if zero else value <= low
-        if below or value > high:
-            limit = f"{'at least' if zero else 'more than'} {low:g} and at most {high:g}"
-            raise units.QuantityError(
-                f"{given!r} is out of range: must be {limit} {unit}".rstrip(" -")
-            )
+        below = value < self.low if self.zero else value <= self.low
+        if below or value > self.high:
+            raise units.QuantityError(f"{given!r} is out of range: must be {self.words}")
         return reading
 
-    return read
+    @property
+    def words(self) -> str:
+        """The range in a unit of the bench."""
+        low, high = (units.plain(limit, self.unit) for limit in (self.low, self.high))
+        return f"{'at least' if self.zero else 'more than'} {low} and at most {high}"
 
 
-def quantity(unit, low=0.0, high=float("inf"), zero=False):
+def quantity(unit, low, high, zero=False):
     """The type of a sheet value in ``unit``, above ``low`` (or at it) and up to ``high``."""
-    return Annotated[Reading, BeforeValidator(_reader(unit, low, high, zero))]
+    reach = Range(unit, low, high, zero)
+    return Annotated[Reading, reach, BeforeValidator(reach.read)]
 
 
 Length = quantity("m", 0.0, 2.0)

@@ -33,9 +33,9 @@ HeavyMaterial = Literal["brass", "steel", "tungsten alloy"]
 
 
 class Table(BaseModel):
-    """A table of the sheet: unknown keys are refused, values do not change."""
+    """A table of the sheet: no unknown keys, no text read as a number, no later changes."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, populate_by_name=True)
 
 
 def key(words, **more):

@@ -1,0 +1,205 @@
+"""The bench sheet: read, checked, changed and written; the file is never half written or lost.
+
+Text becomes a table by the TOML readers, a table becomes a sheet by the schema; nothing in
+the file is ever evaluated.  Everything that can be wrong is a `SheetError` of one line.
+"""
+
+import copy
+import re
+import tomllib
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+from pydantic import ValidationError
+from tomlkit.exceptions import TOMLKitError
+
+import mechkit
+from mechkit import units
+from mechkit.drive import files
+from mechkit.drive.contradictions import contradictions
+from mechkit.drive.faults import SheetError, faults_of, refuse
+from mechkit.drive.keys import dotted
+from mechkit.drive.schema import BenchSheet
+
+__all__ = ["Sheet", "SheetError", "demo", "load"]
+
+DEMO = Path(mechkit.__file__).parent.parent / "notebooks" / "ten_wheeler.toml"
+_KEY = re.compile(r"[A-Za-z_]+(\[[1-9][0-9]{0,3}\])?(\.[A-Za-z_]+(\[[1-9][0-9]{0,3}\])?)*")
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A bench sheet: where it lies, its text with comments, and what it says.
+
+    Sheets do not change; `with_value` makes a new one.
+    """
+
+    path: Path
+    text: str
+    data: BenchSheet
+    #: What this and every sheet made from it last saw in the file, to notice other hands.
+    seen: dict[Path, bytes] = field(repr=False, compare=False)
+
+    @property
+    def document(self) -> tomlkit.TOMLDocument:
+        """The TOML document with its comments, made anew at each call."""
+        return tomlkit.parse(self.text)
+
+    def with_value(self, key: str, value: Any) -> "Sheet":
+        """A new sheet with one value changed, checked again; None takes an optional key out.
+
+        The key is written as in the messages: ``"planned.gears[2].teeth"``.
+        """
+        return self.with_values({key: value})
+
+    def with_values(self, values: dict[str, Any]) -> "Sheet":
+        """A new sheet with several values changed together, checked once at the end."""
+        wanted = tomllib.loads(self.text)
+        document = self.document
+        for key, value in values.items():
+            place = _place(key)
+            if isinstance(value, units.Reading):
+                value = value.text
+            for root in (wanted, document):
+                _put(root, place, copy.deepcopy(value), self.path)
+        text = tomlkit.dumps(document)
+        if "\r\n" in self.text:
+            text = re.sub(r"\r?\n", "\r\n", text)
+        data = _checked(wanted, self.path, None)
+        # The document is edited by a second reader of TOML; both must agree on the result.
+        if tomllib.loads(text) != wanted:
+            raise SheetError(f"{self.path}: {', '.join(values)} cannot be changed in this layout")
+        return Sheet(self.path, text, data, self.seen)
+
+    def save(self, path: str | Path | None = None) -> Path:
+        """Write the sheet, whole or not at all; the older file is kept beside it as a backup.
+
+        Returns
+        -------
+        path : Path
+            Where it was written.
+
+        Raises
+        ------
+        SheetError
+            The file was changed by other hands since it was read, or cannot be written.
+        """
+        target = files.target(self.path if path is None else path)
+        files.replace(target, self._bytes, self.seen.get(target))
+        self.seen[target] = self._bytes
+        return target
+
+    def save_copy(self) -> Path:
+        """Write the sheet beside its file under the next free name: ``NAME-copy.toml``, ``-copy-2``."""
+        target = files.add_copy(files.target(self.path), self._bytes)
+        self.seen[target] = self._bytes
+        return target
+
+    @property
+    def _bytes(self) -> bytes:
+        return self.text.encode("utf-8")
+
+
+def load(path: str | Path) -> Sheet:
+    """Read and check a bench sheet.
+
+    Raises
+    ------
+    SheetError
+        One line: the file, the key, what was read and what is wanted.
+    """
+    path = Path(path)
+    raw, text = files.read_text(path)
+    wanted = _parsed(text, path)
+    if not wanted:
+        raise SheetError(f"{path} is empty; a bench sheet begins as a copy of blank_sheet.toml")
+    data = _checked(wanted, path, text)
+    try:
+        tomlkit.parse(text)
+    except (TOMLKitError, RecursionError, ValueError) as error:
+        raise SheetError(f"{path}: {error}") from None
+    return Sheet(path, text, data, {files.target(path): raw})
+
+
+def demo() -> Sheet:
+    """The bench sheet of the demo locomotive, from the notebooks' folder."""
+    return load(DEMO)
+
+
+def _parsed(text, path):
+    """The file as plain tables, or one line with line and column."""
+    files.refuse_bombs(text, path)
+    try:
+        return tomllib.loads(text.removeprefix("\ufeff"))
+    except RecursionError:
+        raise SheetError(f"{path}: brackets within brackets, too deep for a bench sheet") from None
+    except ValueError as error:
+        raise SheetError(_syntax(str(error), text, path)) from None
+
+
+def _syntax(words, text, path):
+    """What the TOML reader says, with the place in front and a hint at the likely cause."""
+    found = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", words)
+    if not found:
+        return f"{path}: {words}"
+    said = words[: found.start()]
+    if not found[1]:
+        number = len(text.splitlines())
+        return f"{path}, line {number}: the file ends too early ({said}); is half of it missing?"
+    number, column = int(found[1]), int(found[2])
+    line = text.splitlines()[number - 1] if number <= len(text.splitlines()) else ""
+    return f"{path}, line {number}, column {column}: {said}{_cause(said, line)}"
+
+
+def _cause(said, line):
+    """What usually stands behind a TOML reader's complaint."""
+    key, _, value = line.partition("=")
+    value = value.strip()
+    if "overwrite" in said or "twice" in said:
+        return f"; {line.strip()[:40]!r} is given twice"
+    if value[:1].isdigit() or value[:1] in {"-", ".", "+"}:
+        return f'; write quantities in quotes with their unit, as {key.strip()[:30]} = "2.0 mm"'
+    if value[:1].isalpha():
+        return f'; write text in quotes, as {key.strip()[:30]} = "..."'
+    return ""
+
+
+def _checked(wanted, path, text) -> BenchSheet:
+    """Tables to a sheet, or the first mistake in one line."""
+    try:
+        data = BenchSheet.model_validate(wanted)
+    except ValidationError as error:
+        refuse(path, faults_of(error, wanted), text)
+        raise SheetError(f"{path}: {error.error_count()} mistakes") from None
+    refuse(path, contradictions(data), text)
+    return data
+
+
+def _place(key) -> tuple[str | int, ...]:
+    """``"planned.gears[2].teeth"`` as a place; the key must be one that the schema knows."""
+    if not _KEY.fullmatch(key):
+        raise SheetError(f"{key!r} is not a key; write it as planned.gears[2].teeth")
+    place: tuple[str | int, ...] = ()
+    for part in key.split("."):
+        name, _, index = part.rstrip("]").partition("[")
+        place += (name, int(index) - 1) if index else (name,)
+    return place
+
+
+def _put(root, place, value, path):
+    """Set, add or (None) take out the value at a place in tables or a document."""
+    for depth, part in enumerate(place[:-1], 1):
+        try:
+            root = root[part]
+        except (KeyError, IndexError, TypeError):
+            raise SheetError(f"{path}: there is no {dotted(place[:depth])} in this sheet") from None
+    last = place[-1]
+    try:
+        if value is None:
+            del root[last]
+        else:
+            root[last] = value
+    except (KeyError, IndexError, TypeError):
+        raise SheetError(f"{path}: there is no {dotted(place)} in this sheet") from None
