@@ -57,6 +57,8 @@ NAMES = {
     "prototype_speed": Name("V", "m/s", "speed of the full-size engine"),
     "model_speed": Name("v", "m/s", "speed of the model"),
     "scale.ratio": Name("s", "-", "scale ratio, 64 for 1:64"),
+    "prototype_length": Name("L", "m", "length on the full-size engine"),
+    "model_length": Name(r"\ell", "m", "length on the model"),
     # -- gears ------------------------------------------------------------------------
     "module": Name("m_n", "m", "module"),
     "diametral_pitch": Name("P_d", "1/m", "diametral pitch, teeth per length of diameter"),
@@ -90,6 +92,7 @@ NAMES = {
     "sliding_speed": Name("v_s", "m/s", "sliding speed"),
     "axial_pressure_angle": Name(r"\alpha_x", "rad", "pressure angle in the worm's axial plane"),
     "friction_ratio": Name("q", "-", "friction of a mesh in multiples of the published curve"),
+    "end_play": Name("x", "m", "end play of a shaft"),
     "wheel_diameter": Name("d_2", "m", "pitch diameter of the worm wheel"),
     # -- runout -----------------------------------------------------------------------
     "eccentricity": Name("e", "m", "offset of the center from the axis"),
@@ -200,9 +203,26 @@ NAMES = {
     # -- wear -------------------------------------------------------------------------
     "wear_rate": Name("k", "m^3/(N*m)", "specific wear rate, volume per force and distance"),
     "sliding_distance": Name("s", "m", "sliding distance"),
+    "archard_coefficient": Name("K", "-", "wear coefficient after Archard, volume K W s / H"),
+    "rabinowicz_coefficient": Name(
+        "K_3", "-", "wear coefficient after Rabinowicz, volume K W s / (3 H)"
+    ),
+    "hardness": Name("H", "Pa", "indentation hardness of the softer member"),
+    "swept_area": Name("A", "m^2", "flank area of one member that the contact sweeps"),
+    "area_1": Name("A_1", "m^2", "swept flank area of the first member"),
+    "area_2": Name("A_2", "m^2", "swept flank area of the second member"),
+    "wear_rate_1": Name("k_1", "m^3/(N*m)", "specific wear rate of the first member"),
+    "wear_rate_2": Name("k_2", "m^3/(N*m)", "specific wear rate of the second member"),
+    "turns": Name("n", "-", "number of turns of the worm"),
+    "working_depth": Name("h", "m", "depth of tooth that touches"),
     # -- traction ---------------------------------------------------------------------
     "grade": Name("g", "-", "grade, rise over run"),
     "adhesion": Name(r"\mu", "-", "adhesion coefficient of wheel on rail"),
+    "rolling_coefficient": Name("f", "-", "rolling resistance per weight"),
+    "curve_coefficient": Name("f_c", "-", "extra resistance per weight in a curve, measured"),
+    "mass_on_drivers": Name("m_d", "kg", "mass that the drivers carry"),
+    "engine_mass": Name("m_e", "kg", "mass of the engine"),
+    "car_mass": Name("m_c", "kg", "mass of one car"),
 }
 
 #: Constants with a dimension that formulas may use; the dimension test scales them too.

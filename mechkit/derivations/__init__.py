@@ -17,8 +17,8 @@ from mechkit import names
 
 #: The handbook, in the order in which a reader meets it.
 TOPICS = (
-    "scale", "gears", "gear_sizes", "teeth", "mesh", "gauging",
-    "worm", "worm_loads", "runout", "wear", "motor", "winding", "flywheel",
+    "scale", "gear_sizes", "gears", "teeth", "mesh", "gauging",
+    "worm", "worm_loads", "runout", "stackup", "wear", "motor", "winding", "flywheel",
     "sizing", "fits", "bearings", "alignment", "springs", "suspension", "traction",
 )  # fmt: skip
 
