@@ -1,0 +1,258 @@
+"""What holds the parts together: sleeve and fits, springs, electrics, each with its limit."""
+
+import numpy as np
+
+from mechkit import fits, pressing, springs, suspension
+from mechkit.drive import workshop
+from mechkit.drive.decision import Decision, fixed, judge
+from mechkit.drive.knowledge import Knowledge
+from mechkit.drive.parts import Material
+from mechkit.names import STANDARD_GRAVITY
+
+#: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
+PRESS_FRICTION = 0.12
+#: A joint should hold so many times the torque it sees; common practice.
+HOLD = 5.0
+
+
+def decide(known: Knowledge) -> list[Decision]:
+    """Sleeve, springs and electrics."""
+    decided = []
+    if known.sheet.planned.adapter:
+        decided += [hold(known), press(known), true(known)]
+    if known.sheet.planned.springs.kind == "sprung":
+        decided += [share(known), sag(known), stress(known)]
+    return decided + [electrics(known)]
+
+
+def _stall(known: Knowledge):
+    """The most torque that the joint can ever see [N*m]."""
+    return known.planned.motor.stall_torque(known.sheet.supply.voltage.value)
+
+
+def hold(known: Knowledge) -> Decision:
+    """Bonded sleeve against the stalled motor."""
+    table = known.sheet.planned.adapter
+    assert table
+    shaft = known.sheet.planned.motor.shaft_diameter.value
+    strength = known.spread.reading("bond strength", table.bond_strength)
+    bonded = pressing.bond_torque(
+        shear_strength=strength, diameter=shaft, length=table.length.value
+    )
+    part = workshop.adapter(known.sheet)
+    assert part
+    return judge(
+        known.spread,
+        "bond",
+        "Adapter and fits",
+        "Does the bonded sleeve hold the worm?",
+        value=bonded,
+        limit=HOLD * _stall(known),
+        kind="torque",
+        sense="at least",
+        finding="Retaining compound over {length} holds {value}; the stalled motor gives "
+        "{stall}. Bore {bore}, outside {outside}.",
+        action="Degrease both, bond with the shaft's other end supported, let it cure; hot "
+        "(about 150 °C) it lets go again. Gloves, air, and the maker's sheet.",
+        notebook="fits",
+        reason="Five times the stall torque covers a thin or hungry joint (common practice).",
+        length=fixed(table.length.value, "length"),
+        stall=known.spread.band(_stall(known), "torque"),
+        bore=part.sizes["bore"],
+        outside=part.sizes["outside"],
+    )
+
+
+def press(known: Knowledge) -> Decision:
+    """Whether a press fit could be made with these instruments."""
+    table = known.sheet.planned.adapter
+    assert table
+    shaft = known.sheet.planned.motor.shaft_diameter.value
+    sleeve, steel = Material(table.material), Material("steel")
+    pair = dict(
+        diameter=shaft,
+        hub_outer=known.sheet.planned.worm.bore.value,
+        hub_modulus=sleeve.elastic_modulus,
+        hub_poisson=sleeve.poisson,
+        shaft_modulus=steel.elastic_modulus,
+        shaft_poisson=steel.poisson,
+    )
+    name = {"soft": "soft brass", "half hard": "half-hard brass"}[table.temper]
+    strength = Material(name if table.material == "brass" else "steel").yield_strength
+    window = pressing.yield_interference(yield_strength=strength, **pair)
+    needed = pressing.interference_for_torque(
+        torque=HOLD * float(_stall(known)[0]),
+        length=table.length.value,
+        friction=PRESS_FRICTION,
+        **pair,
+    )
+    least, most = fits.fit_interference(diameter=shaft, hole_class="H7", shaft_class="p6")
+    return judge(
+        known.spread,
+        "press",
+        "Adapter and fits",
+        "Could you press it instead?",
+        value=float(window - needed),
+        limit=2 * workshop.tolerance(known.sheet),
+        kind="micron",
+        sense="at least",
+        finding="{needed} of interference would hold it, and at {window} the sleeve yields: a "
+        "window of {value}. Your lathe and instruments hold {limit}; a standard H7/p6 spans "
+        "{least} to {most}.",
+        action="Do not size a press fit by numbers here: bond it, or match it to the part. Never "
+        "press through the motor's bearings.",
+        notebook="fits",
+        reason="A tolerance finer than the instruments is a wish.",
+        needed=fixed(float(needed), "micron"),
+        window=fixed(float(window), "micron"),
+        least=fixed(float(least), "micron"),
+        most=fixed(float(most), "micron"),
+    )
+
+
+def true(known: Knowledge) -> Decision:
+    """How far the gaps of the sleeve can throw the worm off center."""
+    gap = 2 * workshop.SLIDE
+    return judge(
+        known.spread,
+        "true",
+        "Adapter and fits",
+        "Does the worm run true on its sleeve?",
+        value=gap,
+        limit=known.sheet.planned.mesh.backlash.value,
+        kind="fine",
+        sense="at most",
+        finding="If both gaps close on the same side the worm swings {value} on the indicator; "
+        "the mesh has {limit}.",
+        action="Cure it between centers or in a V-block, and turn it under the indicator while "
+        "the compound is still wet.",
+        notebook="fits",
+        reason="The worm must not use up the backlash.",
+    )
+
+
+def _joint(known: Knowledge):
+    """Axle loads with every axle in turn on a high and on a low joint [N]."""
+    rough = known.sheet.track.rail_unevenness.value
+    raised = rough * np.eye(len(known.axle_positions))
+    return suspension.axle_loads(
+        positions=known.axle_positions,
+        rates=known.rates(known.sheet.planned.springs),
+        rail_heights=np.vstack([raised, -raised]),
+        mass=known.sheet.locomotive.weight_on_drivers.value,
+        center_of_gravity=known.sheet.locomotive.center_of_gravity.value,
+    )
+
+
+def _axle_load(known: Knowledge) -> float:
+    """What one driven axle carries on the average [N]."""
+    weight = known.sheet.locomotive.weight_on_drivers.value * STANDARD_GRAVITY
+    return weight / len(known.axle_positions)
+
+
+def share(known: Knowledge) -> Decision:
+    """The lightest driver on the worst joint."""
+    rate = float(known.rates(known.sheet.planned.springs)[0])
+    return judge(
+        known.spread,
+        "springs",
+        "Springs",
+        "Do all drivers stay on the rail?",
+        value=float(np.min(_joint(known))) / _axle_load(known),
+        limit=0.25,
+        kind="percent",
+        sense="at least",
+        finding="{rate} an axle: on a joint of {rough} the lightest driver keeps {value} of its "
+        "share.",
+        action="Softer springs follow more; they need more travel.",
+        notebook="springs",
+        reason="A quarter of its share keeps a wheel picking up (common practice).",
+        rate=fixed(rate, "rate"),
+        rough=fixed(known.sheet.track.rail_unevenness.value, "length"),
+    )
+
+
+def sag(known: Knowledge) -> Decision:
+    """Where the axle sits in its slot."""
+    table = known.sheet.planned.springs
+    rate = float(known.rates(table)[0])
+    sits = springs.deflection(force=_axle_load(known), rate=rate)
+    travel = table.travel.value if table.travel else 2 * float(sits)
+    return judge(
+        known.spread,
+        "ride height",
+        "Springs",
+        "Is there travel both ways?",
+        value=min(float(sits), travel - float(sits)),
+        limit=known.sheet.track.rail_unevenness.value,
+        kind="length",
+        sense="at least",
+        finding="Under its load of {load} each axle rises {sits} in a slot of {travel}: {value} "
+        "are left on the shorter side.",
+        action="Shim the springs until the axle sits mid-slot; then the wheels hang down into a "
+        "dip as far as they rise on a joint.",
+        notebook="springs",
+        reason="The shorter side must take the worst joint.",
+        load=fixed(_axle_load(known), "force"),
+        sits=fixed(float(sits), "length"),
+        travel=fixed(travel, "length"),
+    )
+
+
+def stress(known: Knowledge) -> Decision:
+    """Wire stress with the axle at its upper stop."""
+    table = known.sheet.planned.springs
+    assert table.wire_diameter and table.mean_diameter
+    rate = float(known.rates(table)[0]) / table.springs_per_axle
+    most = table.travel.value if table.travel else 0.0
+    force = rate * max(most, _axle_load(known) / rate / table.springs_per_axle)
+    allowed = springs.allowable_shear_stress(
+        tensile_strength=springs.music_wire_strength(wire_diameter=table.wire_diameter.value)
+    )
+    return judge(
+        known.spread,
+        "spring stress",
+        "Springs",
+        "Do the springs keep their length?",
+        value=springs.coil_shear_stress(
+            force=force,
+            wire_diameter=table.wire_diameter.value,
+            mean_diameter=table.mean_diameter.value,
+        ),
+        limit=float(allowed),
+        kind="stress",
+        sense="at most",
+        finding="At the upper stop each spring carries {force}: {value} in the wire.",
+        action="Thicker wire on a larger coil if not. Wear glasses: small springs fly.",
+        notebook="springs",
+        reason="45 % of the wire's strength (Shigley).",
+        force=fixed(force, "force"),
+    )
+
+
+def electrics(known: Knowledge) -> Decision:
+    """The motor against the frame, and what the pack must deliver."""
+    motor = known.sheet.planned.motor
+    touching = float(known.sheet.locomotive.frame_live and not motor.insulated)
+    current = known.planned.motor
+    return judge(
+        known.spread,
+        "electrics",
+        "Electrics",
+        "Is the motor clear of the live frame?",
+        value=touching,
+        limit=0.5,
+        kind="number",
+        sense="at most",
+        finding="{state} Stalled at full throttle the motor would draw {stall}.",
+        action="Meter from each brush to the frame before power. If it runs backward, swap the "
+        "two wires; one more mesh, or the motor turned end for end, turns it round too.",
+        notebook="rebuild",
+        reason="One rail reaches the frame.",
+        state="A brush reaches the case and the frame is live: insulate it."
+        if touching
+        else "Brushes and frame are apart.",
+        stall=known.spread.band(
+            known.sheet.supply.voltage.value / current.resistance, "current"
+        ),
+    )

@@ -1,0 +1,188 @@
+"""All that is known once the sheet is read: parts, drives and draws, made once, asked often."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from mechkit import springs, traction
+from mechkit.drive import layout, predict, wearing
+from mechkit.drive.calibrate import motor_constants
+from mechkit.drive.parts import Material
+from mechkit.drive.schema import BenchSheet, SpringsTable
+from mechkit.drive.spread import Spread
+
+#: A frame without springs still gives: axle, frame and rail together, common practice.
+RIGID_RATE = 2.0e5  # N/m
+
+
+@dataclass(frozen=True)
+class Knowledge:
+    """One sheet, drawn once: every question asks the same draws."""
+
+    sheet: BenchSheet
+    spread: Spread
+
+    @cached_property
+    def finest_runout(self) -> float:
+        """The finest that a runout can be read [m]."""
+        tools = self.sheet.instruments
+        return (tools.indicator or tools.caliper).value
+
+    @cached_property
+    def common(self):
+        """Engine, track and adhesion."""
+        return predict.common_of(self.sheet, self.spread)
+
+    @cached_property
+    def motor_before(self):
+        """The motor as it is."""
+        return motor_constants(
+            self.sheet.as_is.motor, self.sheet.instruments.meter.value, self.spread, "old motor"
+        )
+
+    @cached_property
+    def motor_planned(self):
+        """The motor as planned."""
+        return motor_constants(
+            self.sheet.planned.motor, self.sheet.instruments.meter.value, self.spread, "new motor"
+        )
+
+    @cached_property
+    def before(self):
+        """The drive as it is, from the readings on the track."""
+        sheet = self.sheet
+        drive = predict.measured_drive(
+            sheet,
+            sheet.as_is,
+            sheet.measured_before,
+            self.motor_before,
+            self.common,
+            self.spread,
+            "before",
+        )
+        if drive is None:
+            raise ValueError(
+                "measured_before: the drive as it is needs a starting voltage and at least four "
+                "runs, one of them with a pull"
+            )
+        return drive
+
+    @cached_property
+    def planned(self):
+        """The drive as planned."""
+        return predict.planned_drive(
+            self.sheet.planned, self.motor_planned, self.common, self.spread
+        )
+
+    @cached_property
+    def after(self):
+        """The drive as measured after the work; None before it."""
+        sheet = self.sheet
+        return predict.measured_drive(
+            sheet,
+            sheet.planned,
+            sheet.measured_after,
+            self.motor_planned,
+            self.common,
+            self.spread,
+            "after",
+        )
+
+    @cached_property
+    def gears_before(self):
+        """The gears as they are."""
+        return predict.gears_of(self.sheet.as_is, self.spread, self.finest_runout, "old")
+
+    @cached_property
+    def gears_planned(self):
+        """The gears as planned."""
+        return predict.gears_of(self.sheet.planned, self.spread, self.finest_runout, "new")
+
+    @cached_property
+    def worm_before(self):
+        """The worm as it is."""
+        return predict.worm_of(self.sheet.as_is)
+
+    @cached_property
+    def worm_planned(self):
+        """The worm as planned."""
+        return predict.worm_of(self.sheet.planned)
+
+    @cached_property
+    def wheel(self):
+        """The flywheel as planned, if any."""
+        return predict.flywheel_of(self.sheet.planned)
+
+    @cached_property
+    def backlash_before(self):
+        """Backlash of the last pair as it is [m]."""
+        return self.spread.reading("old backlash", self.sheet.as_is.mesh.backlash)
+
+    @cached_property
+    def backlash_planned(self):
+        """Backlash of the last pair as planned [m]."""
+        return self.spread.reading("new backlash", self.sheet.planned.mesh.backlash)
+
+    @cached_property
+    def side_before(self):
+        """Friction of the bent shaft as it is [N*m]."""
+        return predict.side_friction(self.sheet.as_is, self.spread, "old")
+
+    # -- wear ---------------------------------------------------------------------------
+
+    @cached_property
+    def wear(self):
+        """Both worm pairs, worn under the same draws."""
+        return wearing.compare(self)
+
+    # -- suspension ---------------------------------------------------------------------
+
+    @cached_property
+    def axle_positions(self) -> np.ndarray:
+        """The driven axles behind the first [m]."""
+        return np.array([at.value for at in self.sheet.locomotive.driver_axles])
+
+    def rates(self, table: SpringsTable) -> np.ndarray:
+        """Spring rate of each axle, all its springs together [N/m]."""
+        rate = RIGID_RATE
+        if table.kind == "sprung":
+            assert table.wire_diameter and table.mean_diameter and table.active_coils
+            rate = table.springs_per_axle * springs.coil_spring_rate(
+                wire_diameter=table.wire_diameter.value,
+                mean_diameter=table.mean_diameter.value,
+                active_coils=table.active_coils.value,
+                shear_modulus=Material("music wire").shear_modulus,
+            )
+        return np.full(len(self.axle_positions), rate)
+
+    # -- room and load ------------------------------------------------------------------
+
+    @cached_property
+    def layouts(self) -> list[layout.Layout]:
+        """Every axle and direction, the roomiest first."""
+        room = self.sheet.envelope
+        return layout.candidates(
+            self.sheet.planned,
+            room.rooms,
+            room.shaft_height.value,
+            [float(at) for at in self.axle_positions],
+        )
+
+    @property
+    def layout(self) -> layout.Layout:
+        """The layout that is chosen."""
+        return self.layouts[0]
+
+    @cached_property
+    def cars(self) -> int:
+        """Cars that the planned engine takes up the steepest grade."""
+        return int(
+            traction.cars_up_grade(
+                pull=self.planned.pull_at_slip[0],
+                grade=self.sheet.track.grade.value,
+                coefficient=self.sheet.track.rolling_resistance.value,
+                car_mass=self.sheet.track.car_weight.value,
+                engine_mass=self.common.train_mass[0],
+            )
+        )

@@ -1,0 +1,90 @@
+"""The whole job: a bench sheet in, every decision out, each with its margin and its reason."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from mechkit.drive import faults, fittings, plan, workshop
+from mechkit.drive.decision import Decision, Headline
+from mechkit.drive.knowledge import Knowledge
+from mechkit.drive.layout import Layout
+from mechkit.drive.performance import Drive
+from mechkit.drive.schema import BenchSheet
+from mechkit.drive.spread import Spread
+
+
+@dataclass(frozen=True)
+class Rebuild:
+    """Everything that the build sheet says."""
+
+    sheet: BenchSheet
+    known: Knowledge
+    faults: tuple[Decision, ...]
+    decisions: tuple[Decision, ...]
+    headlines: tuple[Headline, ...]
+    parts: tuple[workshop.Part, ...]
+
+    @property
+    def layouts(self) -> list[Layout]:
+        """Every way to lay the drive, the chosen one first."""
+        return self.known.layouts
+
+    @property
+    def groups(self) -> dict[str, list[Decision]]:
+        """The decisions by group, in the order of the work."""
+        found: dict[str, list[Decision]] = {}
+        for decision in self.decisions:
+            found.setdefault(decision.group, []).append(decision)
+        return found
+
+    def decision(self, key: str) -> Decision:
+        """One decision or fault by its key."""
+        return next(one for one in (*self.faults, *self.decisions) if one.key == key)
+
+    def headline(self, key: str) -> Headline:
+        """One headline number by its key."""
+        return next(one for one in self.headlines if one.key == key)
+
+
+def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], object]]]:
+    """The headline numbers: key -> words, kind, and how a drive answers."""
+    sheet = known.sheet
+    volts = sheet.supply.voltage.value
+    rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
+    return {
+        "start": ("Starts at", "voltage", lambda drive: drive.starting_voltage),
+        "creep": ("Speed at 3 V", "speed", lambda drive: drive.speed_at(3.0)),
+        "top": ("Speed at full throttle", "speed", lambda drive: drive.speed_at(volts)),
+        "current": ("Current at full throttle", "current", lambda drive: drive.current_at(volts)),
+        "friction": ("Running friction at the motor", "torque", lambda drive: drive.running_friction),
+        "efficiency": ("Mesh efficiency", "percent", lambda drive: drive.efficiency),
+        "coast": ("Coasts, rails open", "length", lambda drive: drive.coast(rail)),
+        "coast shorted": ("Coasts, rails shorted", "length", lambda drive: drive.coast(rail, True)),
+        "felt mass": ("Rotor and flywheel feel like", "mass", lambda drive: drive.felt_mass),
+        "pull": ("Drawbar pull at slip", "force", lambda drive: drive.pull_at_slip),
+        "stall margin": ("Stall torque over slip", "number", lambda drive: drive.stall_margin(volts)),
+    }
+
+
+def headlines(known: Knowledge) -> Iterator[Headline]:
+    """Before, as planned, and as measured after."""
+    for key, (words, kind, ask) in quantities(known).items():
+        before, planned = (known.spread.band(ask(one), kind) for one in (known.before, known.planned))
+        after = known.spread.band(ask(known.after), kind) if known.after else None
+        yield Headline(key, words, before, planned, after)
+
+
+def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:
+    """Work the whole job from one bench sheet.
+
+    ``progress`` is told each step in words as it begins.
+    """
+    known = Knowledge(sheet, Spread())
+    progress("constants from the readings")
+    numbers = tuple(headlines(known))
+    progress("what is wrong")
+    found = tuple(faults.find(known))
+    progress("what to change")
+    decided = tuple([*plan.decide(known), *fittings.decide(known)])
+    progress("sizes for the lathe")
+    parts = tuple(part for part in (workshop.adapter(sheet), workshop.flywheel(sheet)) if part)
+    return Rebuild(sheet, known, found, decided, numbers, parts)

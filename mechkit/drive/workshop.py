@@ -1,0 +1,107 @@
+"""Sizes for the bench: what to turn a part to, never finer than the instruments can tell."""
+
+from dataclasses import dataclass
+
+from mechkit.drive.schema import BenchSheet
+from mechkit.units import System, show
+
+#: Free space on the diameter that retaining compound wants; maker's sheets, common practice.
+BOND_GAP = (0.01e-3, 0.08e-3)
+#: Free space on the diameter for a part that slides on by hand; common practice.
+SLIDE = 0.03e-3
+
+
+@dataclass(frozen=True)
+class Size:
+    """One dimension of a part: nominal, tolerance, and how to get it."""
+
+    words: str
+    value: float
+    tolerance: float
+    how: str
+    matched: bool = False
+
+    def shown(self, system: System = "metric") -> str:
+        """As it stands on the drawing."""
+        decimals = 2 if system == "metric" else 3
+        value = show(self.value, "length", system, decimals)
+        if self.matched:
+            return f"{value}, match to the part"
+        if not self.tolerance:
+            return value
+        number = show(self.tolerance, "length", system, decimals).split("\u00a0")[0]
+        return f"{value} ±{number}"
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part to be turned: what it is of, and its sizes by name."""
+
+    name: str
+    material: str
+    sizes: dict[str, Size]
+    notes: tuple[str, ...] = ()
+
+
+def tolerance(sheet: BenchSheet) -> float:
+    """The tolerance that can be both turned and measured [m]."""
+    tools = sheet.instruments
+    finest = min(tool.value for tool in (tools.micrometer, tools.caliper) if tool)
+    return max(finest, tools.lathe.value)
+
+
+def mate(words: str, partner: float, inside: bool, sheet: BenchSheet) -> Size:
+    """A diameter that slides on (or in) its partner with room for retaining compound.
+
+    Where the gap's window is narrower than what lathe and instruments can hold, the size
+    cannot be reached by numbers: the part is matched to its partner.
+    """
+    hold = tolerance(sheet)
+    aim = partner + SLIDE if inside else partner - SLIDE
+    fits = BOND_GAP[0] <= SLIDE - hold and SLIDE + hold <= BOND_GAP[1]
+    how = (
+        "turn to size, then try it on its partner"
+        if fits
+        else "creep up on it: stop when its partner slides in without shake"
+    )
+    return Size(words, aim, hold, how, matched=not fits)
+
+
+def adapter(sheet: BenchSheet) -> Part | None:
+    """The sleeve from the motor's shaft to the worm's bore."""
+    table = sheet.planned.adapter
+    if table is None:
+        return None
+    shaft, bore = sheet.planned.motor.shaft_diameter.value, sheet.planned.worm.bore.value
+    return Part(
+        "Adapter sleeve",
+        table.material,
+        {
+            "bore": mate("bore, for the motor's shaft", shaft, True, sheet),
+            "outside": mate("outside, for the worm's bore", bore, False, sheet),
+            "length": Size("length", table.length.value, 5 * tolerance(sheet), "face both ends"),
+        },
+        (
+            "Bore and outside in one setting; part off last.",
+            "Break edges. Degrease before bonding.",
+        ),
+    )
+
+
+def flywheel(sheet: BenchSheet) -> Part | None:
+    """The flywheel on the motor's shaft."""
+    table = sheet.planned.flywheel
+    if table is None:
+        return None
+    hold = tolerance(sheet)
+    shaft = sheet.planned.motor.shaft_diameter.value
+    return Part(
+        "Flywheel",
+        table.material,
+        {
+            "outside": Size("outside", table.outside_diameter.value, 5 * hold, "turn last"),
+            "width": Size("width", table.width.value, 5 * hold, "face both sides"),
+            "bore": mate("bore, for the motor's shaft", shaft, True, sheet),
+        },
+        ("Bore and rim in one setting; indicate before the last cut.", "Break edges."),
+    )
