@@ -44,8 +44,14 @@ def quantity(unit, low, high, zero=False):
     return Annotated[Reading, reach, BeforeValidator(reach.read)]
 
 
+#: Along the track.
+Stretch = quantity("m", 0.0, 100.0)
+StretchOrNone = quantity("m", 0.0, 100.0, zero=True)
+#: Of an engine.
 Length = quantity("m", 0.0, 2.0)
-LengthOrNone = quantity("m", 0.0, 2.0, zero=True)
+#: Of a part that is held in one hand.
+Size = quantity("m", 0.0, 0.2)
+LengthOrNone = quantity("m", 0.0, 0.2, zero=True)
 Position = quantity("m", -2.0, 2.0, zero=True)
 Mass = quantity("kg", 0.0, 50.0)
 Voltage = quantity("V", 0.0, 60.0)

@@ -22,8 +22,11 @@ from mechkit.drive.quantities import (
     Position,
     Resistance,
     Rotation,
+    Size,
     Speed,
     Stress,
+    Stretch,
+    StretchOrNone,
     Time,
     Voltage,
 )
@@ -53,12 +56,12 @@ class LocomotiveTable(Table):
     weight_on_drivers: Mass = key("scale under the drivers, truck off the scale")
     trailing_weight: Mass = key("tender and whatever always runs with it")
     length: Length = key("engine and tender over the couplers")
-    driver_diameter: Length = key("on the tread")
-    axle_diameter: Length = key("driver axle where the gear sits")
+    driver_diameter: Size = key("on the tread")
+    axle_diameter: Size = key("driver axle where the gear sits")
     driver_axles: list[Position] = key("behind the first driver axle", min_length=2, max_length=8)
     center_of_gravity: Position = key("of what the drivers carry, behind the first driver axle")
     crankpin_clearance: LengthOrNone = key("rod hole less crankpin")
-    crank_throw: Length = key("crankpin off the axle's center")
+    crank_throw: Size = key("crankpin off the axle's center")
     frame_live: bool = key("true where one rail reaches the frame")
 
 
@@ -72,11 +75,11 @@ class SupplyTable(Table):
 class InstrumentsTable(Table):
     """The finest that each instrument can be trusted to."""
 
-    caliper: Length = key("for all lengths that nothing finer measured")
-    micrometer: Length | None = key("leave out if you have none", default=None)
-    indicator: Length | None = key("for runout; leave out if you have none", default=None)
-    lathe: Length = key("what your turning holds, diameter to diameter")
-    ruler: Length = key("for coast distances")
+    caliper: Size = key("for all lengths that nothing finer measured")
+    micrometer: Size | None = key("leave out if you have none", default=None)
+    indicator: Size | None = key("for runout; leave out if you have none", default=None)
+    lathe: Size = key("what your turning holds, diameter to diameter")
+    ruler: Size = key("for coast distances")
     stopwatch: Time = key("your thumb, both ends")
     meter: Fraction = key("volts and amps, of the reading")
 
@@ -116,14 +119,14 @@ class MotorTable(Table):
     starting_voltage: Voltage | None = key("motor alone, the least that turns it", default=None)
     inductance: Inductance | None = key("for pulsed packs", default=None)
     rotor_inertia: Inertia | None = key("from the data sheet, if it says", default=None)
-    rotor_diameter: Length | None = key("else the rotor's size, seen from outside", default=None)
-    rotor_length: Length | None = key("of the rotor's iron", default=None)
+    rotor_diameter: Size | None = key("else the rotor's size, seen from outside", default=None)
+    rotor_length: Size | None = key("of the rotor's iron", default=None)
     thermal_resistance: Number = key(
         "kelvin a watt, winding to air", default="40", validate_default=True
     )
-    body_diameter: Length = key("over the case")
-    body_length: Length = key("without the shaft")
-    shaft_diameter: Length = key("where the worm or flywheel sits")
+    body_diameter: Size = key("over the case")
+    body_length: Size = key("without the shaft")
+    shaft_diameter: Size = key("where the worm or flywheel sits")
     insulated: bool = key("true where neither brush reaches the case")
 
 
@@ -132,10 +135,10 @@ class WormTable(Table):
 
     material: Material = key("of the thread")
     starts: int = key("threads seen at the end", ge=1, le=6)
-    module: Length = key("axial; pi times it is the pitch of the thread")
-    outside_diameter: Length = key("over the thread")
-    length: Length = key("of the threaded part")
-    bore: Length = key("of the worm")
+    module: Size = key("axial; pi times it is the pitch of the thread")
+    outside_diameter: Size = key("over the thread")
+    length: Size = key("of the threaded part")
+    bore: Size = key("of the worm")
     end_play: LengthOrNone = key("push and pull on the worm shaft")
     thrust_bearing: Literal["plain", "ball"] = key("what takes the worm's thrust")
 
@@ -146,8 +149,8 @@ class GearTable(Table):
     name: str = key("what you call it", max_length=30)
     teeth: int = key("counted", ge=6, le=200)
     material: Material = key("of the teeth")
-    outside_diameter: Length = key("over the tooth tops")
-    face_width: Length = key("of the teeth")
+    outside_diameter: Size = key("over the tooth tops")
+    face_width: Size = key("of the teeth")
     total_runout: LengthOrNone = key(
         "indicator's whole swing on the tooth tops, in its own bearings"
     )
@@ -165,12 +168,12 @@ class FlywheelTable(Table):
     """A flywheel on the motor's shaft."""
 
     material: HeavyMaterial = key("of the disc")
-    outside_diameter: Length = key("of the disc")
-    width: Length = key("along the shaft")
-    bore: Length = key("for the shaft")
+    outside_diameter: Size = key("of the disc")
+    width: Size = key("along the shaft")
+    bore: Size = key("for the shaft")
     off_center: LengthOrNone = key("half the indicator's swing on the rim")
-    bearing_span: Length = key("between the motor's two bearings")
-    overhang: Length = key("from the near bearing to the middle of the disc")
+    bearing_span: Size = key("between the motor's two bearings")
+    overhang: Size = key("from the near bearing to the middle of the disc")
 
 
 class AdapterTable(Table):
@@ -178,7 +181,7 @@ class AdapterTable(Table):
 
     material: Literal["brass", "steel"] = key("of the sleeve")
     temper: Literal["soft", "half hard"] = key("soft unless you know better", default="soft")
-    length: Length = key("in the worm")
+    length: Size = key("in the worm")
     hold: Literal["bond", "press"] = key("retaining compound, or pressed")
     bond_strength: Stress = key(
         "shear, cured and cold, from the maker's sheet", default="10 MPa", validate_default=True
@@ -189,19 +192,19 @@ class AlignmentTable(Table):
     """How straight motor and gearbox stand to each other."""
 
     offset: LengthOrNone = key("motor shaft off the line of the gearbox bearings")
-    span: Length = key("over which the shaft must bend for it")
+    span: Size = key("over which the shaft must bend for it")
 
 
 class SpringsTable(Table):
     """What the drivers ride on."""
 
     kind: Literal["rigid", "sprung"] = key("rigid or sprung")
-    wire_diameter: Length | None = key("of the spring wire", default=None)
-    mean_diameter: Length | None = key("outside less one wire", default=None)
+    wire_diameter: Size | None = key("of the spring wire", default=None)
+    mean_diameter: Size | None = key("outside less one wire", default=None)
     active_coils: Number | None = key("coils that work", default=None)
     springs_per_axle: int = key("both sides together", default=2, ge=1, le=8)
-    free_length: Length | None = key("unloaded", default=None)
-    travel: Length | None = key("of the axle box, stop to stop", default=None)
+    free_length: Size | None = key("unloaded", default=None)
+    travel: Size | None = key("of the axle box, stop to stop", default=None)
 
 
 class State(Table):
@@ -225,16 +228,16 @@ class Room(Table):
     end: Position = key("rear end", alias="to")
     shape: Literal["round", "box"] = key("round or box")
     height: Position | None = key("round: center over the rail", default=None)
-    diameter: Length | None = key("round: inside", default=None)
+    diameter: Size | None = key("round: inside", default=None)
     bottom: Position | None = key("box: over the rail", default=None)
     top: Position | None = key("box: over the rail", default=None)
-    width: Length | None = key("box: inside", default=None)
+    width: Size | None = key("box: inside", default=None)
 
 
 class EnvelopeTable(Table):
     """The room there is for the drive."""
 
-    shaft_height: Length = key("drive shaft over the rail")
+    shaft_height: Size = key("drive shaft over the rail")
     gap: LengthOrNone = key(
         "free space wanted around turning parts", default="1.0 mm", validate_default=True
     )
@@ -246,7 +249,7 @@ class Run(Table):
 
     voltage: Voltage = key("at the track")
     current: Current = key("steady")
-    distance: Length = key("measured stretch")
+    distance: Stretch = key("measured stretch")
     time: Time = key("over that stretch")
     pull: Force = key("hanging weight on a string, if any", default="0 N", validate_default=True)
 
@@ -256,7 +259,7 @@ class Coast(Table):
 
     voltage: Voltage = key("before the cut")
     rails: Literal["open", "shorted"] = key("after the cut")
-    distance: LengthOrNone = key("ruler or video frames")
+    distance: StretchOrNone = key("ruler or video frames")
 
 
 class Measured(Table):
