@@ -18,8 +18,8 @@ from mechkit import names
 #: The handbook, in the order in which a reader meets it.
 TOPICS = (
     "scale", "gear_sizes", "gears", "teeth", "mesh", "gauging",
-    "worm", "worm_loads", "runout", "stackup", "wear", "motor", "winding", "flywheel",
-    "sizing", "fits", "bearings", "alignment", "springs", "suspension", "traction",
+    "worm", "worm_loads", "runout", "stackup", "wear", "mesh_wear", "motor", "winding", "flywheel",
+    "sizing", "fits", "joints", "bearings", "alignment", "springs", "suspension", "traction",
 )  # fmt: skip
 
 
