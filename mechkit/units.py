@@ -239,7 +239,10 @@ def plain(value, unit):
     bench = _BENCH.get(unit, unit)
     if unit == "-" or not value:
         return f"{value:g}"
-    return f"{float(registry().Quantity(value, unit).to(bench).magnitude):.6g} {bench}"
+    amount = float(registry().Quantity(value, unit).to(bench).magnitude)
+    if amount >= 1000 and unit in {"m", "kg"}:
+        amount, bench = value, unit
+    return f"{amount:.6g} {bench}"
 
 
 def _article(words):
@@ -290,13 +293,14 @@ class Shown(NamedTuple):
 
 
 def _same(unit, decimals, label=None):
-    return dict.fromkeys(get_args(System), Shown(unit, decimals, label or unit))
+    return dict.fromkeys(get_args(System), Shown(unit, decimals, unit if label is None else label))
 
 
 #: What each kind of quantity is shown in, metric and inch.
 KINDS: dict[str, dict[System, Shown]] = {
     "length": {"metric": Shown("mm", 2, "mm"), "inch": Shown("inch", 3, "in")},
     "fine": {"metric": Shown("um", 0, "µm"), "inch": Shown("thou", 2, "thou")},
+    "micron": {"metric": Shown("um", 1, "µm"), "inch": Shown("thou", 2, "thou")},
     "mass": {"metric": Shown("g", 1, "g"), "inch": Shown("ounce", 2, "oz")},
     "force": {"metric": Shown("N", 2, "N"), "inch": Shown("ozf", 2, "ozf")},
     "torque": {"metric": Shown("mN*m", 2, "mN·m"), "inch": Shown("ozf*inch", 3, "ozf·in")},
@@ -311,18 +315,23 @@ KINDS: dict[str, dict[System, Shown]] = {
     "time": _same("s", 2),
     "angle": _same("degree", 1, "°"),
     "percent": _same("percent", 0, "%"),
+    "ripple": _same("percent", 1, "%"),
     "number": _same("dimensionless", 2, ""),
+    "friction": _same("dimensionless", 3, ""),
+    "times": _same("dimensionless", 0, "times"),
     "energy": _same("mJ", 1),
     "power": _same("W", 2),
     "hours": _same("hour", 0, "h"),
     "temperature": {"metric": Shown("degC", 0, "°C"), "inch": Shown("degF", 0, "°F")},
+    "rise": {"metric": Shown("kelvin", 0, "K"), "inch": Shown("delta_degF", 0, "°F")},
     "slide": {"metric": Shown("m/s", 2, "m/s"), "inch": Shown("ft/min", 0, "ft/min")},
 }
 _SI = {
     "length": "m", "fine": "m", "mass": "kg", "force": "N", "torque": "N*m", "inertia": "kg*m^2",
     "speed": "m/s", "stress": "Pa", "rate": "N/m", "rotation": "rad/s", "voltage": "V", "current": "A",
     "resistance": "ohm", "time": "s", "angle": "rad", "percent": "", "number": "", "energy": "J",
-    "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s",
+    "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s", "micron": "m", "ripple": "",
+    "friction": "", "times": "", "rise": "kelvin",
 }  # fmt: skip
 
 

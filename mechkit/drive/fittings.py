@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from mechkit import fits, pressing, springs, suspension
+from mechkit import fits, joints, spring_stock, springs
 from mechkit.drive import workshop
 from mechkit.drive.decision import Decision, fixed, judge
+from mechkit.drive.findings import LEAST_SHARE, joint_loads, mean_load
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.parts import Material
-from mechkit.names import STANDARD_GRAVITY
 
 #: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
 PRESS_FRICTION = 0.12
@@ -36,7 +36,7 @@ def hold(known: Knowledge) -> Decision:
     assert table
     shaft = known.sheet.planned.motor.shaft_diameter.value
     strength = known.spread.reading("bond strength", table.bond_strength)
-    bonded = pressing.bond_torque(
+    bonded = joints.bond_torque(
         shear_strength=strength, diameter=shaft, length=table.length.value
     )
     part = workshop.adapter(known.sheet)
@@ -79,8 +79,8 @@ def press(known: Knowledge) -> Decision:
     )
     name = {"soft": "soft brass", "half hard": "half-hard brass"}[table.temper]
     strength = Material(name if table.material == "brass" else "steel").yield_strength
-    window = pressing.yield_interference(yield_strength=strength, **pair)
-    needed = pressing.interference_for_torque(
+    window = joints.yield_interference(yield_strength=strength, **pair)
+    needed = joints.interference_for_torque(
         torque=HOLD * float(_stall(known)[0]),
         length=table.length.value,
         friction=PRESS_FRICTION,
@@ -131,25 +131,6 @@ def true(known: Knowledge) -> Decision:
     )
 
 
-def _joint(known: Knowledge):
-    """Axle loads with every axle in turn on a high and on a low joint [N]."""
-    rough = known.sheet.track.rail_unevenness.value
-    raised = rough * np.eye(len(known.axle_positions))
-    return suspension.axle_loads(
-        positions=known.axle_positions,
-        rates=known.rates(known.sheet.planned.springs),
-        rail_heights=np.vstack([raised, -raised]),
-        mass=known.sheet.locomotive.weight_on_drivers.value,
-        center_of_gravity=known.sheet.locomotive.center_of_gravity.value,
-    )
-
-
-def _axle_load(known: Knowledge) -> float:
-    """What one driven axle carries on the average [N]."""
-    weight = known.sheet.locomotive.weight_on_drivers.value * STANDARD_GRAVITY
-    return weight / len(known.axle_positions)
-
-
 def share(known: Knowledge) -> Decision:
     """The lightest driver on the worst joint."""
     rate = float(known.rates(known.sheet.planned.springs)[0])
@@ -158,8 +139,9 @@ def share(known: Knowledge) -> Decision:
         "springs",
         "Springs",
         "Do all drivers stay on the rail?",
-        value=float(np.min(_joint(known))) / _axle_load(known),
-        limit=0.25,
+        value=float(np.min(joint_loads(known, known.rates(known.sheet.planned.springs))))
+        / mean_load(known),
+        limit=LEAST_SHARE,
         kind="percent",
         sense="at least",
         finding="{rate} an axle: on a joint of {rough} the lightest driver keeps {value} of its "
@@ -176,7 +158,7 @@ def sag(known: Knowledge) -> Decision:
     """Where the axle sits in its slot."""
     table = known.sheet.planned.springs
     rate = float(known.rates(table)[0])
-    sits = springs.deflection(force=_axle_load(known), rate=rate)
+    sits = springs.deflection(force=mean_load(known), rate=rate)
     travel = table.travel.value if table.travel else 2 * float(sits)
     return judge(
         known.spread,
@@ -193,7 +175,7 @@ def sag(known: Knowledge) -> Decision:
         "dip as far as they rise on a joint.",
         notebook="springs",
         reason="The shorter side must take the worst joint.",
-        load=fixed(_axle_load(known), "force"),
+        load=fixed(mean_load(known), "force"),
         sits=fixed(float(sits), "length"),
         travel=fixed(travel, "length"),
     )
@@ -205,9 +187,9 @@ def stress(known: Knowledge) -> Decision:
     assert table.wire_diameter and table.mean_diameter
     rate = float(known.rates(table)[0]) / table.springs_per_axle
     most = table.travel.value if table.travel else 0.0
-    force = rate * max(most, _axle_load(known) / rate / table.springs_per_axle)
-    allowed = springs.allowable_shear_stress(
-        tensile_strength=springs.music_wire_strength(wire_diameter=table.wire_diameter.value)
+    force = rate * max(most, mean_load(known) / rate / table.springs_per_axle)
+    allowed = spring_stock.allowable_shear_stress(
+        tensile_strength=spring_stock.music_wire_strength(wire_diameter=table.wire_diameter.value)
     )
     return judge(
         known.spread,

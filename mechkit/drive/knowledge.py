@@ -152,7 +152,7 @@ class Knowledge:
                 wire_diameter=table.wire_diameter.value,
                 mean_diameter=table.mean_diameter.value,
                 active_coils=table.active_coils.value,
-                shear_modulus=Material("music wire").shear_modulus,
+                shear_modulus=Material("steel").shear_modulus,
             )
         return np.full(len(self.axle_positions), rate)
 
@@ -179,10 +179,10 @@ class Knowledge:
         """Cars that the planned engine takes up the steepest grade."""
         return int(
             traction.cars_up_grade(
-                pull=self.planned.pull_at_slip[0],
-                grade=self.sheet.track.grade.value,
-                coefficient=self.sheet.track.rolling_resistance.value,
-                car_mass=self.sheet.track.car_weight.value,
+                force=self.planned.pull_at_slip[0],
                 engine_mass=self.common.train_mass[0],
+                car_mass=self.sheet.track.car_weight.value,
+                grade=self.sheet.track.grade.value,
+                rolling_coefficient=self.sheet.track.rolling_resistance.value,
             )
         )

@@ -28,6 +28,16 @@ class Material:
         return tables.value("materials", self.name, "elastic_modulus")
 
     @property
+    def yield_strength(self):
+        """Yield strength [Pa], the low end of what the sources give."""
+        return tables.band("materials", self.name, "yield_strength")[0]
+
+    @property
+    def shear_modulus(self):
+        """Modulus of rigidity of an isotropic metal [Pa]."""
+        return self.elastic_modulus / (2 * (1 + self.poisson))
+
+    @property
     def poisson(self):
         """Poisson's ratio [-]."""
         return tables.value("materials", self.name, "poisson")

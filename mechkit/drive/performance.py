@@ -117,7 +117,7 @@ class Drive:
     def skid(self, rail_speed):
         """Distance in which the train stops on locked drivers [m]."""
         return traction.stopping_distance(
-            speed=rail_speed,
+            model_speed=rail_speed,
             adhesion=self.adhesion,
             mass=self.train_mass,
             mass_on_drivers=self.mass_on_drivers,

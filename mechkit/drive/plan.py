@@ -4,9 +4,10 @@ import numpy as np
 
 from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.decision import Decision, fixed, judge
-from mechkit.drive.faults import END_PLAY_LIMIT, START_LIMIT
+from mechkit.drive.findings import END_PLAY_LIMIT, START_LIMIT
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.parts import Material
+from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
 WINDING_RISE = 60.0  # K
@@ -39,12 +40,12 @@ def speed(known: Knowledge) -> Decision:
         limit=0.25,
         kind="percent",
         sense="at most",
-        finding="At {ratio:.0f} : 1 full throttle gives {top} at scale, off the wanted {wanted} "
+        finding="At {ratio} : 1 full throttle gives {top} at scale, off the wanted {wanted} "
         "by {value}.",
         action="Keep the ratio if this pleases; a tooth more on the axle gear costs in proportion.",
         notebook="gears",
         reason="A quarter either way is within one notch of the throttle.",
-        ratio=known.planned.gear_ratio,
+        ratio=f"{known.planned.gear_ratio:g}",
         top=known.spread.band(known.planned.speed_at(sheet.supply.voltage.value), "speed"),
         wanted=fixed(wanted, "speed"),
     )
@@ -104,7 +105,6 @@ def heat(known: Knowledge) -> Decision:
         current=current,
         resistance=motor.resistance,
         thermal_resistance=table.thermal_resistance.value,
-        temperature_coefficient=winding.COPPER,
     )
     return judge(
         known.spread,
@@ -226,7 +226,7 @@ def wheel(known: Knowledge) -> list[Decision]:
             notebook="flywheel",
             reason="ISO 21940-11, grade 6.3 for small motors.",
             top=known.spread.band(top, "rotation"),
-            shake=known.spread.band(shake / (part.mass * 9.80665), "number"),
+            shake=known.spread.band(shake / (part.mass * STANDARD_GRAVITY), "number"),
         ),
         judge(
             known.spread,
@@ -350,17 +350,19 @@ def hours(known: Knowledge) -> Decision:
         "hours",
         "Wear",
         "How long will the new pair last?",
-        value=known.wear_planned,
-        limit=known.wear_limit,
+        value=known.wear.planned,
+        limit=known.wear.limit,
         kind="hours",
         sense="at least",
-        finding="{pair}, {lubrication}: about {value} of running to the same backlash.",
+        finding="{pair}, {lubrication}: {ratio} what it was; some {value} of running until the mesh "
+        "has opened by {opening}.",
         action="Look at the grease after ten hours: gray means metal, clean it out and renew.",
         notebook="wear",
-        reason="Ratio first: {ratio} times what it was.",
-        pair=f"{known.sheet.planned.gears[0].material} on {known.sheet.planned.worm.material}",
+        reason="Ratio first, hours second: wear rates are known within a factor of ten and more.",
+        pair=f"{known.sheet.planned.worm.material} worm on {known.sheet.planned.gears[0].material} gear",
         lubrication=known.sheet.planned.mesh.lubrication,
-        ratio=known.spread.band(known.wear_ratio, "times"),
+        ratio=known.spread.band(known.wear.ratio, "times"),
+        opening=fixed(known.wear.opening, "fine"),
     )
 
 

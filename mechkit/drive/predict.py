@@ -69,12 +69,21 @@ def flywheel_of(state: State) -> Flywheel | None:
     )
 
 
-def friction_band(first: str, second: str, lubrication: str) -> tuple[float, float]:
-    """The band of the coefficient of friction of a pair, whichever way round it is listed."""
-    pair = f"{first} on {second}"
-    if pair not in tables.names("friction"):
-        pair = f"{second} on {first}"
-    return tables.band("friction", pair, lubrication)
+def worm_friction(state: State) -> tuple[float, float]:
+    """The band of the coefficient of friction in the worm mesh.
+
+    In good grease the small worm's own band; else the pair's, and where no row tells, that
+    of brass on steel.
+    """
+    lubrication = state.mesh.lubrication
+    if lubrication == "good":
+        return tables.band("friction", "small worm in grease", lubrication)
+    first, second = state.worm.material, state.gears[0].material
+    known = {(row.name, row.property) for row in tables.rows("friction")}
+    for pair in (f"{first} on {second}", f"{second} on {first}", "brass on steel"):
+        if (pair, lubrication) in known:
+            return tables.band("friction", pair, lubrication)
+    raise ValueError(f"no friction for {first} and {second}, {lubrication}")
 
 
 @dataclass(frozen=True)
@@ -92,7 +101,9 @@ class Common:
     @property
     def rolling_force(self):
         """Pull that keeps engine and tender rolling [N]."""
-        return traction.rolling_resistance(mass=self.train_mass, coefficient=self.rolling)
+        return traction.rolling_resistance(
+            mass=self.train_mass, rolling_coefficient=self.rolling
+        )
 
 
 def common_of(sheet: BenchSheet, spread: Spread) -> Common:
@@ -124,7 +135,7 @@ def side_friction(state: State, spread: Spread, name: str):
         elastic_modulus=Material("steel").elastic_modulus,
     )
     friction = spread.factor("bearing friction", *BEARING_FRICTION)
-    return bearings.plain_friction_torque(load=force, friction=friction, shaft_diameter=diameter)
+    return bearings.friction_torque(friction=friction, load=force, diameter=diameter)
 
 
 def mesh_efficiency(state: State, friction, spread: Spread):
@@ -184,8 +195,7 @@ def measured_drive(
 
 def planned_drive(state: State, constants: Motor, common: Common, spread: Spread) -> Drive:
     """The drive that the plan promises, before a chip is cut."""
-    pair = state.worm.material, state.gears[0].material
-    low, high = friction_band(*pair, state.mesh.lubrication)
+    low, high = worm_friction(state)
     moving = spread.factor("worm friction, planned", low, high)
     efficiency = mesh_efficiency(state, moving, spread)
     side = side_friction(state, spread, "planned")

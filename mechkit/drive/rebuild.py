@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from mechkit.drive import faults, fittings, plan, workshop
+from mechkit.drive import findings, fittings, plan, workshop
 from mechkit.drive.decision import Decision, Headline
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.layout import Layout
@@ -82,7 +82,7 @@ def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: No
     progress("constants from the readings")
     numbers = tuple(headlines(known))
     progress("what is wrong")
-    found = tuple(faults.find(known))
+    found = tuple(findings.find(known))
     progress("what to change")
     decided = tuple([*plan.decide(known), *fittings.decide(known)])
     progress("sizes for the lathe")

@@ -146,7 +146,7 @@ class WormTable(Table):
 class GearTable(Table):
     """One gear, in order from the worm to the axle."""
 
-    name: str = key("what you call it", max_length=30)
+    name: str = key("what you call it", min_length=1, max_length=30)
     teeth: int = key("counted", ge=6, le=200)
     material: Material = key("of the teeth")
     outside_diameter: Size = key("over the tooth tops")
@@ -161,7 +161,7 @@ class MeshTable(Table):
 
     backlash: LengthOrNone = key("at the pitch circle, felt at four places, the mean")
     pressure_angle: Angle = key("20 deg unless it is old", default="20 deg", validate_default=True)
-    lubrication: Literal["dry", "starved", "greased"] = key("dry, starved or greased")
+    lubrication: Literal["dry", "starved", "good"] = key("dry, starved, or good: fresh grease that reaches the flanks")
 
 
 class FlywheelTable(Table):
@@ -223,7 +223,7 @@ class State(Table):
 class Room(Table):
     """A stretch of the body that the drive may use."""
 
-    name: str = key("boiler, firebox ...", max_length=30)
+    name: str = key("boiler, firebox ...", min_length=1, max_length=30)
     start: Position = key("front end, behind the first driver axle", alias="from")
     end: Position = key("rear end", alias="to")
     shape: Literal["round", "box"] = key("round or box")
@@ -274,7 +274,7 @@ class Measured(Table):
 class BenchSheet(Table):
     """One locomotive: as it is, as planned, as measured."""
 
-    title: str = key("what stands over the build sheet", max_length=120)
+    title: str = key("what stands over the build sheet", min_length=1, max_length=120)
     locomotive: LocomotiveTable
     supply: SupplyTable
     instruments: InstrumentsTable

@@ -4,12 +4,13 @@ Every uncertain number becomes an array.  Element 0 is the value as read; the re
 draws.  The handbook's formulas broadcast, so one pass gives the answer and its band.
 """
 
+import math
 from dataclasses import dataclass, field
 
 import numpy as np
 from scipy import stats
 
-from mechkit.units import Reading, System, show
+from mechkit.units import KINDS, Reading, System, label, show, shown
 
 DRAWS = 4000
 
@@ -25,23 +26,36 @@ class Band:
     source: str = ""
     share: float = 0.0
 
-    @property
-    def wide(self):
-        """True where the band is wide enough to be worth printing."""
-        return self.high - self.low > 0.002 * abs(self.value)
+    def decimals(self, system: System = "metric"):
+        """Decimals that the band deserves: no more than its first digit, and no more than usual."""
+        usual = KINDS[self.kind][system].decimals
+        width = abs(shown(self.high, self.kind, system) - shown(self.low, self.kind, system))
+        if width < 10.0**-usual:
+            return usual
+        return min(usual, max(0, -math.floor(math.log10(width))))
 
-    def say(self, system: System = "metric", decimals=None):
+    def say(self, system: System = "metric"):
         """The answer as it stands in a sentence, with its band."""
-        text = show(self.value, self.kind, system, decimals)
-        if not self.wide:
+        places = self.decimals(system)
+        text, low, high = (
+            show(number, self.kind, system, places) for number in (self.value, self.low, self.high)
+        )
+        if low == high:
             return text
-        low, high = (show(end, self.kind, system, decimals) for end in (self.low, self.high))
-        number = low.split("\u00a0")[0]
+        number = low.removesuffix(label(self.kind, system)).rstrip("\u00a0")
         return f"{text} ({number} to {high})"
 
     def holds(self, value):
         """True where a value lies inside the band."""
         return self.low <= value <= self.high
+
+
+def _scores(values):
+    """Ranks of the draws, centered and of unit length: their product is Spearman's rho."""
+    ranks = stats.rankdata(values[1:])
+    ranks -= ranks.mean()
+    length = np.linalg.norm(ranks)
+    return ranks / length if length else ranks
 
 
 @dataclass
@@ -55,6 +69,7 @@ class Spread:
     def __post_init__(self):
         """Make the source of chance; the same sheet always gives the same sheet."""
         self._random = np.random.default_rng(self.seed)
+        self._ranks: dict[str, np.ndarray] = {}
 
     def _keep(self, name, values):
         """Remember an input under its name, so that a band can be traced to it."""
@@ -103,14 +118,13 @@ class Spread:
         """The input whose rank goes most with the answer's, and its share of the variance."""
         if np.ptp(answer[1:]) == 0 or not self.drawn:
             return "", 0.0
-        ranks = stats.rankdata(answer[1:])
-        shares = {
-            name: float(np.corrcoef(ranks, stats.rankdata(values[1:]))[0, 1] ** 2)
-            for name, values in self.drawn.items()
-            if np.ptp(values[1:]) > 0
-        }
-        name = max(shares, key=shares.__getitem__)
-        return name, shares[name]
+        for name, values in self.drawn.items():
+            if name not in self._ranks:
+                self._ranks[name] = _scores(values)
+        matrix = np.array([self._ranks[name] for name in self.drawn])
+        shares = (matrix @ _scores(answer)) ** 2
+        best = int(np.argmax(shares))
+        return list(self.drawn)[best], float(shares[best])
 
     def chance(self, condition):
         """How sure a verdict is: the share of draws in which it holds."""

@@ -1,0 +1,116 @@
+"""Wear of the worm pair, as it is and as planned, under the same load and the same draws."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from mechkit import mesh_wear, tables, worm
+from mechkit.drive.parts import Worm
+from mechkit.drive.schema import State
+
+if TYPE_CHECKING:
+    from mechkit.drive.knowledge import Knowledge
+
+#: The backlash that wear may add before the mesh is called worn out; common practice.
+OPENING = 0.10e-3  # m
+#: Two evenings a month for five years; common practice.
+LIFE = 100 * 3600.0  # s
+#: On the average an engine pulls this part of what it can; common practice.
+DUTY = 0.25
+#: Where no row tells how the harder member wears: this part of the softer one's rate.
+HARDER = 0.1
+
+
+def wear_band(member: str, mate: str, lubrication: str) -> tuple[float, float] | None:
+    """Specific wear rate of one member of a pair [m^3/(N*m)]; None where no row tells.
+
+    ``lubrication`` is dry, starved or good.
+    """
+    pair = f"{member} on {mate}"
+    known = {(row.name, row.property) for row in tables.rows("wear_pairs")}
+    return tables.band("wear_pairs", pair, lubrication) if (pair, lubrication) in known else None
+
+
+def pair_bands(worm_material: str, gear_material: str, lubrication: str):
+    """Wear rates of the worm and of the gear, each a band [m^3/(N*m)].
+
+    The member without a row of its own wears a tenth as fast as the other.
+    """
+    thread = wear_band(worm_material, gear_material, lubrication)
+    gear = wear_band(gear_material, worm_material, lubrication)
+    if thread is None and gear is None:
+        raise ValueError(f"no wear rate for {worm_material} and {gear_material}, {lubrication}")
+    thread = thread or (HARDER * gear[0], HARDER * gear[1])
+    gear = gear or (HARDER * thread[0], HARDER * thread[1])
+    return thread, gear
+
+
+def life(state: State, thread: Worm, force, speed, rates):
+    """Running time until the mesh has opened by `OPENING` [s].
+
+    Parameters
+    ----------
+    force : float or array
+        Tangential force at the gear [N]
+    speed : float or array
+        Speed of the worm [rad/s]
+    rates : pair of floats or arrays
+        Wear rates of worm and gear [m^3/(N*m)]
+    """
+    angle = state.mesh.pressure_angle.value
+    gear = state.gears[0]
+    depth = 2 * thread.module
+    shape = {"lead_angle": thread.lead_angle, "pressure_angle": angle, "working_depth": depth}
+    return mesh_wear.time_to_backlash(
+        backlash=OPENING,
+        wear_rate_1=rates[0],
+        area_1=mesh_wear.worm_swept_area(
+            length=min(thread.length, 3 * np.pi * thread.module), starts=thread.starts, **shape
+        ),
+        wear_rate_2=rates[1],
+        area_2=mesh_wear.wheel_swept_area(
+            teeth=gear.teeth, face_width=gear.face_width.value / 2, **shape
+        ),
+        force=force / np.cos(angle),
+        sliding_speed=worm.sliding_speed(
+            pitch_diameter=thread.pitch_diameter, speed=speed, lead_angle=thread.lead_angle
+        ),
+        lead_angle=thread.lead_angle,
+        pressure_angle=angle,
+    )
+
+
+@dataclass(frozen=True)
+class Wear:
+    """Lives of the old and of the planned worm pair [s], their ratio, and what is asked."""
+
+    before: np.ndarray
+    planned: np.ndarray
+    limit: float = LIFE
+    opening: float = OPENING
+
+    @property
+    def ratio(self):
+        """How many times longer the planned pair lasts [-]."""
+        return self.planned / self.before
+
+
+def compare(known: "Knowledge") -> Wear:
+    """Both pairs at half of the top speed, pulling a quarter of what they can."""
+    sheet, spread = known.sheet, known.spread
+    rail = 0.5 * sheet.locomotive.top_speed.value / sheet.locomotive.scale
+    lives = []
+    for name, state, thread, gears, drive in (
+        ("old", sheet.as_is, known.worm_before, known.gears_before, known.before),
+        ("new", sheet.planned, known.worm_planned, known.gears_planned, known.planned),
+    ):
+        pull = DUTY * drive.pull_at_slip + known.common.rolling_force
+        force = pull * drive.wheel_diameter / gears[-1].pitch_diameter
+        bands = pair_bands(state.worm.material, state.gears[0].material, state.mesh.lubrication)
+        rates = [
+            spread.factor(f"wear rate of the {name} {member}", *band)
+            for member, band in zip(("worm", "gear"), bands, strict=True)
+        ]
+        lives.append(life(state, thread, force, drive.motor_speed(rail), rates))
+    return Wear(*lives)
