@@ -6,7 +6,6 @@ import os
 import shutil
 import subprocess
 import sys
-import venv
 from pathlib import Path
 
 from mechkit.launch import CHECKOUT, packages, pip
@@ -17,14 +16,13 @@ VENV = CHECKOUT / ".venv"
 MARK = VENV / "mechkit-ready.json"
 LOG = VENV / "pip.log"
 #: Packages that a fresh environment gets, those of packages included; counted, for "of about".
-ABOUT = {(): 90, ("test",): 112}
+ABOUT = {(): 116, ("test",): 136}
 #: Room that the environment and pip's downloads take on the disk [bytes]; measured, with a margin.
 ROOM = 1_500_000_000
 
 
-def python_of(folder):
+def python_of(folder, *, windows=os.name == "nt"):
     """The interpreter of an environment."""
-    windows = os.name == "nt"
     return folder / ("Scripts/python.exe" if windows else "bin/python")
 
 
@@ -90,6 +88,8 @@ def _create():
             )
     if shutil.disk_usage(CHECKOUT).free < ROOM:
         raise Trouble(pip.DISK)
+    import venv  # not at the top: some systems pack it apart
+
     say(f"First start: making an environment of its own in {VENV} (some minutes, once).")
     builder = venv.EnvBuilder(with_pip=True, clear=True, symlinks=os.name != "nt", prompt="mechkit")
     try:

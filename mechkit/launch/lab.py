@@ -60,7 +60,8 @@ def flags(folder, *, port, browser=True):
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         # Ctrl-C ends the server without a question; only warnings and the address are printed.
         "--ServerApp.answer_yes=True",
-        "--log-level=WARN",
+        "--ServerApp.log_level=WARN",
+        "--LabApp.log_level=WARN",
     ]
     if not browser:
         chosen.append("--no-browser")

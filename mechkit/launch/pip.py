@@ -11,7 +11,7 @@ from mechkit.launch.words import Ticker, Trouble
 #: pip names a wheel when it has it: "Downloading numpy-2.4.6-cp311-...-x86_64.whl (16.9 MB)".
 WHEEL = re.compile(
     r"\s*(?:Downloading|Using cached|Processing) (?:\S*[/\\])?"
-    r"(?P<name>[A-Za-z0-9_.]+?)-\d[^/\\ ]*\.(?:whl|tar\.gz)(?: \((?P<size>[\d.]+ [kMG]?B)\))?"
+    r"(?P<name>[A-Za-z0-9_.]+?)-\d[^/\\ ]*\.(?:whl|tar\.gz)(?:\s*$| \((?P<size>[\d.]+ [kMG]?B)\))"
 )
 NETWORK = (
     "no package index answers: connect to the internet (or set the proxy) and start the same "
@@ -33,6 +33,7 @@ class Progress:
 
     def __init__(self, about):
         self.about = about
+        self.asked = 0
         self.fetched = 0
         self.text = "asking for the list of packages"
         self.placing = 0
@@ -45,7 +46,9 @@ class Progress:
             total = max(self.about, self.fetched)
             self.text = f"{self.fetched} of about {total} packages: {wheel['name']}{size}"
         elif line.startswith("Collecting ") and not self.fetched:
-            self.text = "looking up " + re.split(r"[^A-Za-z0-9._-]", line.split()[1])[0]
+            self.asked += 1
+            name = re.split(r"[^A-Za-z0-9._-]", line.split()[1])[0]
+            self.text = f"looking up {name}, {self.asked} of about {max(self.about, self.asked)}"
         elif "Retrying" in line:
             self.text = "the network does not answer, trying again"
         elif line.startswith("Installing collected packages:"):
@@ -104,11 +107,10 @@ def install(python, what, folder, log, about, count):
         process.terminate()
         process.wait()
         raise
+    ticker.end("stopped" if code else f"{count() - before} packages put in place")
     log.write_text("\n".join(lines), "utf-8")
     if code:
-        ticker.end("stopped")
         raise Trouble(f"{cause(lines, folder)} (pip's own words: {log})")
-    ticker.end(f"{count() - before} packages put in place")
 
 
 def _as_they_come(stream):

@@ -1,0 +1,203 @@
+"""A real JupyterLab in a real browser: start it, open a notebook, run it, look at what is there."""
+
+import contextlib
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+from playwright.sync_api import sync_playwright
+
+from mechkit.launch import environment, lab
+
+NAMES = [
+    "chromium",
+    "chromium-browser",
+    "google-chrome",
+    "google-chrome-stable",
+    "chrome",
+    "msedge",
+]
+PLACES = [
+    "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+    "/Applications/Chromium.app/Contents/MacOS/Chromium",
+    r"C:\Program Files\Google\Chrome\Application\chrome.exe",
+    r"C:\Program Files (x86)\Google\Chrome\Application\chrome.exe",
+    r"C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe",
+]
+#: No sandbox, because a container's root has none; no talk with the maker's servers.
+SWITCHES = [
+    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"),
+    *("--disable-background-networking", "--disable-component-update"),
+]
+
+
+def program():
+    """Where a Chromium or Chrome lies, or None."""
+    found = next(filter(None, map(shutil.which, NAMES)), None)
+    return found or next((place for place in PLACES if Path(place).exists()), None)
+
+
+@contextlib.contextmanager
+def window():
+    """A page in a browser that closes at the end."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program(), args=SWITCHES)
+        page = browser.new_page(viewport={"width": 1280, "height": 1000})
+        page.set_default_timeout(60_000)
+        yield page
+        browser.close()
+
+
+@contextlib.contextmanager
+def jupyter(folder):
+    """JupyterLab on a folder with the kit's own flags; yields its address."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    private = {
+        name: str(folder / ".private" / name.lower())
+        for name in ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
+    }
+    command = [sys.executable, "-m", "jupyterlab", *lab.flags(folder, port=port, browser=False)]
+    command += ["--ServerApp.ip=127.0.0.1", "--IdentityProvider.token=", "--expose-app-in-browser"]
+    # A disk file, not a pipe: a full pipe would stop the server.
+    with (folder / "server.log").open("wb") as log:
+        server = subprocess.Popen(
+            command, env=environment.surroundings() | private, stdout=log, stderr=log
+        )
+        try:
+            address = f"http://127.0.0.1:{port}"
+            _wait_for(address, server, folder / "server.log")
+            yield address
+        finally:
+            server.terminate()
+            try:
+                server.wait(15)
+            except subprocess.TimeoutExpired:
+                server.kill()
+                server.wait()
+
+
+def _wait_for(address, server, log, seconds=90):
+    """Wait until the server answers."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end and server.poll() is None:
+        try:
+            urllib.request.urlopen(f"{address}/api", timeout=5).read()
+            return
+        except (urllib.error.URLError, OSError):
+            time.sleep(0.1)
+    raise RuntimeError(f"JupyterLab did not start:\n{log.read_text('utf-8', 'replace')}")
+
+
+RUN_ALL = """async () => {
+  const app = window.jupyterapp, widget = app.shell.currentWidget;
+  await widget.context.ready;
+  await widget.sessionContext.ready;
+  const late = new Promise(done => setTimeout(() => done('late'), 150000));
+  const all = app.commands.execute('notebook:run-all-cells');
+  return await Promise.race([all, late]);
+}"""
+CELLS = "() => window.jupyterapp.shell.currentWidget.content.model.sharedModel.toJSON().cells"
+SAVE = "() => window.jupyterapp.commands.execute('docmanager:save')"
+CLOSE = "() => window.jupyterapp.shell.currentWidget.sessionContext.shutdown()"
+#: Pictures inside widgets: where they are shown, how many colors, and a sum over all pixels.
+LOOK = """() => [...document.querySelectorAll('.jp-OutputArea img')]
+  .filter(img => img.closest('.jupyter-widgets'))
+  .map(img => {
+    const box = img.getBoundingClientRect();
+    const canvas = Object.assign(document.createElement('canvas'),
+      {width: img.naturalWidth || 1, height: img.naturalHeight || 1});
+    const pen = canvas.getContext('2d');
+    if (img.complete && img.naturalWidth) pen.drawImage(img, 0, 0);
+    const data = new Uint32Array(pen.getImageData(0, 0, canvas.width, canvas.height).data.buffer);
+    let sum = 0; const colors = new Set();
+    for (const pixel of data) { sum = (sum * 31 + pixel) >>> 0; if (colors.size < 99) colors.add(pixel); }
+    return {width: box.width, height: box.height, colors: colors.size, sum};
+  })"""
+
+
+def open_and_run(page, address, name):
+    """Open a notebook, run every cell, bring every output on screen once; returns the cells."""
+    page.goto(f"{address}/doc/tree/{name}?reset")
+    page.wait_for_selector(".jp-Notebook .jp-Cell")
+    page.wait_for_function("() => window.jupyterapp?.shell.currentWidget?.sessionContext?.session")
+    page.wait_for_function(
+        "() => window.jupyterapp.commands.isEnabled('notebook:run-all-cells')",
+    )
+    if page.evaluate(RUN_ALL) == "late":
+        raise AssertionError(f"{name} did not finish within 150 s")
+    for cell in page.query_selector_all(".jp-Notebook .jp-CodeCell"):
+        cell.scroll_into_view_if_needed()
+    page.wait_for_timeout(300)
+    return page.evaluate(CELLS)
+
+
+def faults(page, address, name, patience=15):
+    """Everything that is wrong with a notebook in the browser, in words; empty when all is well.
+
+    ``patience`` is how many seconds a picture may take to appear or to follow.
+    """
+    found = []
+    for number, cell in enumerate(open_and_run(page, address, name)):
+        for output in cell.get("outputs", []):
+            if output["output_type"] == "error":
+                found.append(f"cell {number}: {output['ename']}: {output['evalue']}")
+    if page.get_by_text("Error displaying widget").count():
+        found.append("a widget could not be displayed")
+    pictures = _settled(page, patience)
+    if not pictures:
+        found.append("no panel shows a picture")
+    for number, picture in enumerate(pictures):
+        if picture["width"] < 100 or picture["height"] < 100:
+            found.append(f"picture {number} is {picture['width']} x {picture['height']} pixels")
+        elif picture["colors"] < 8:
+            found.append(f"picture {number} is blank")
+    if pictures and not _some_slider_moves(page, patience / 3):
+        found.append("no slider moves a picture")
+    return found
+
+
+def _settled(page, seconds):
+    """The pictures, once they are painted or the time is over."""
+    end = time.monotonic() + seconds
+    while True:
+        pictures = page.evaluate(LOOK)
+        if pictures and all(picture["colors"] >= 8 for picture in pictures):
+            return pictures
+        if time.monotonic() > end:
+            return pictures
+        page.wait_for_timeout(100)
+
+
+def _some_slider_moves(page, seconds):
+    """Whether one slider, moved from the keyboard, changes a picture."""
+    for slider in page.query_selector_all(".jp-OutputArea .noUi-handle"):
+        slider.scroll_into_view_if_needed()
+        before = [picture["sum"] for picture in page.evaluate(LOOK)]
+        slider.focus()
+        for key in ("ArrowRight", "ArrowLeft", "ArrowLeft"):
+            page.keyboard.press(key)
+            end = time.monotonic() + seconds
+            while time.monotonic() < end:
+                if [picture["sum"] for picture in page.evaluate(LOOK)] != before:
+                    return True
+                page.wait_for_timeout(50)
+    return False
+
+
+def save_and_close(page):
+    """Save the notebook as its reader would, and end its kernel."""
+    page.evaluate(SAVE)
+    page.evaluate(CLOSE)
+
+
+def required():
+    """Whether a missing browser is a failure: where every change is checked, it is."""
+    return os.environ.get("CI", "").lower() in {"true", "1"}
