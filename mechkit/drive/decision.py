@@ -6,7 +6,7 @@ from typing import Any, Literal
 import numpy as np
 
 from mechkit.drive.spread import Band, Spread
-from mechkit.units import System, show
+from mechkit.units import System
 
 Sense = Literal["at most", "at least"]
 Verdict = Literal["good", "watch", "wrong"]
@@ -17,11 +17,11 @@ SAFE, EVEN = 0.9, 0.5
 
 def say(text: str, numbers: dict[str, Any], system: System) -> str:
     """A sentence with its numbers in the reader's units."""
-    shown = {
-        name: number.say(system) if isinstance(number, Band) else str(number)
+    said = {
+        name: number.say(system) if hasattr(number, "say") else str(number)
         for name, number in numbers.items()
     }
-    return text.format(**shown)
+    return text.format(**said)
 
 
 @dataclass(frozen=True)
@@ -116,21 +116,11 @@ class Headline:
 
     key: str
     words: str
-    before: Band | None
+    before: Band
     planned: Band
     after: Band | None
-    measured: float | None = None
 
     @property
     def agrees(self) -> bool | None:
-        """Whether what was measured after lies in what was predicted; None if not measured."""
-        return None if self.measured is None else self.planned.holds(self.measured)
-
-    def shown(self, system: System = "metric") -> tuple[str, str, str]:
-        """Before, planned and measured as text."""
-        measured = "" if self.measured is None else show(self.measured, self.planned.kind, system)
-        return (
-            self.before.say(system) if self.before else "—",
-            self.planned.say(system),
-            measured or "—",
-        )
+        """Whether what was measured after meets what was planned; None before the work."""
+        return None if self.after is None else self.planned.meets(self.after)

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from mechkit import fits, joints, spring_stock, springs
+from mechkit import fits, joints, runout, spring_stock, springs
 from mechkit.drive import workshop
 from mechkit.drive.decision import Decision, fixed, judge
 from mechkit.drive.findings import LEAST_SHARE, joint_loads, mean_load
@@ -21,8 +21,8 @@ def decide(known: Knowledge) -> list[Decision]:
     if known.sheet.planned.adapter:
         decided += [hold(known), press(known), true(known)]
     if known.sheet.planned.springs.kind == "sprung":
-        decided += [share(known), sag(known), stress(known)]
-    return decided + [electrics(known)]
+        decided += [share(known), sag(known), stress(known), solid(known)]
+    return [*decided, electrics(known)]
 
 
 def _stall(known: Knowledge):
@@ -36,9 +36,7 @@ def hold(known: Knowledge) -> Decision:
     assert table
     shaft = known.sheet.planned.motor.shaft_diameter.value
     strength = known.spread.reading("bond strength", table.bond_strength)
-    bonded = joints.bond_torque(
-        shear_strength=strength, diameter=shaft, length=table.length.value
-    )
+    bonded = joints.bond_torque(shear_strength=strength, diameter=shaft, length=table.length.value)
     part = workshop.adapter(known.sheet)
     assert part
     return judge(
@@ -69,14 +67,14 @@ def press(known: Knowledge) -> Decision:
     assert table
     shaft = known.sheet.planned.motor.shaft_diameter.value
     sleeve, steel = Material(table.material), Material("steel")
-    pair = dict(
-        diameter=shaft,
-        hub_outer=known.sheet.planned.worm.bore.value,
-        hub_modulus=sleeve.elastic_modulus,
-        hub_poisson=sleeve.poisson,
-        shaft_modulus=steel.elastic_modulus,
-        shaft_poisson=steel.poisson,
-    )
+    pair = {
+        "diameter": shaft,
+        "hub_outer": known.sheet.planned.worm.bore.value,
+        "hub_modulus": sleeve.elastic_modulus,
+        "hub_poisson": sleeve.poisson,
+        "shaft_modulus": steel.elastic_modulus,
+        "shaft_poisson": steel.poisson,
+    }
     name = {"soft": "soft brass", "half hard": "half-hard brass"}[table.temper]
     strength = Material(name if table.material == "brass" else "steel").yield_strength
     window = joints.yield_interference(yield_strength=strength, **pair)
@@ -112,22 +110,25 @@ def press(known: Knowledge) -> Decision:
 
 def true(known: Knowledge) -> Decision:
     """How far the gaps of the sleeve can throw the worm off center."""
-    gap = 2 * workshop.SLIDE
+    mesh = known.sheet.planned.mesh
     return judge(
         known.spread,
         "true",
         "Adapter and fits",
         "Does the worm run true on its sleeve?",
-        value=gap,
-        limit=known.sheet.planned.mesh.backlash.value,
+        value=2 * workshop.SLIDE,
+        limit=0.5
+        * runout.binding_runout(
+            backlash=known.backlash_planned, pressure_angle=mesh.pressure_angle.value
+        ),
         kind="fine",
         sense="at most",
         finding="If both gaps close on the same side the worm swings {value} on the indicator; "
-        "the mesh has {limit}.",
+        "half of what would bind the mesh is {limit}.",
         action="Cure it between centers or in a V-block, and turn it under the indicator while "
         "the compound is still wet.",
         notebook="fits",
-        reason="The worm must not use up the backlash.",
+        reason="The worm may use up half of what the backlash forgives, the gear the other half.",
     )
 
 
@@ -157,26 +158,27 @@ def share(known: Knowledge) -> Decision:
 def sag(known: Knowledge) -> Decision:
     """Where the axle sits in its slot."""
     table = known.sheet.planned.springs
+    assert table.travel
     rate = float(known.rates(table)[0])
-    sits = springs.deflection(force=mean_load(known), rate=rate)
-    travel = table.travel.value if table.travel else 2 * float(sits)
+    load, travel = mean_load(known), table.travel.value
+    sits = springs.deflection(force=load, rate=rate) - table.preload.value
     return judge(
         known.spread,
         "ride height",
         "Springs",
         "Is there travel both ways?",
-        value=min(float(sits), travel - float(sits)),
+        value=min(sits, travel - sits),
         limit=known.sheet.track.rail_unevenness.value,
         kind="length",
         sense="at least",
-        finding="Under its load of {load} each axle rises {sits} in a slot of {travel}: {value} "
-        "are left on the shorter side.",
-        action="Shim the springs until the axle sits mid-slot; then the wheels hang down into a "
-        "dip as far as they rise on a joint.",
+        finding="Pre-compressed by {preload}, each axle rides {sits} above its lower stop under "
+        "{load}, in a slot of {travel}: {value} on the shorter side.",
+        action="Shim under the springs lowers it, a weaker spring raises it; aim at mid-slot.",
         notebook="springs",
         reason="The shorter side must take the worst joint.",
-        load=fixed(mean_load(known), "force"),
-        sits=fixed(float(sits), "length"),
+        preload=fixed(table.preload.value, "length"),
+        load=fixed(load, "force"),
+        sits=fixed(sits, "length"),
         travel=fixed(travel, "length"),
     )
 
@@ -184,13 +186,10 @@ def sag(known: Knowledge) -> Decision:
 def stress(known: Knowledge) -> Decision:
     """Wire stress with the axle at its upper stop."""
     table = known.sheet.planned.springs
-    assert table.wire_diameter and table.mean_diameter
-    rate = float(known.rates(table)[0]) / table.springs_per_axle
-    most = table.travel.value if table.travel else 0.0
-    force = rate * max(most, mean_load(known) / rate / table.springs_per_axle)
-    allowed = spring_stock.allowable_shear_stress(
-        tensile_strength=spring_stock.music_wire_strength(wire_diameter=table.wire_diameter.value)
-    )
+    assert table.wire_diameter and table.mean_diameter and table.travel
+    each = float(known.rates(table)[0]) / table.springs_per_axle
+    force = each * (table.preload.value + table.travel.value)
+    strength = spring_stock.music_wire_strength(wire_diameter=table.wire_diameter.value)
     return judge(
         known.spread,
         "spring stress",
@@ -201,7 +200,7 @@ def stress(known: Knowledge) -> Decision:
             wire_diameter=table.wire_diameter.value,
             mean_diameter=table.mean_diameter.value,
         ),
-        limit=float(allowed),
+        limit=float(spring_stock.allowable_shear_stress(tensile_strength=strength)),
         kind="stress",
         sense="at most",
         finding="At the upper stop each spring carries {force}: {value} in the wire.",
@@ -209,6 +208,31 @@ def stress(known: Knowledge) -> Decision:
         notebook="springs",
         reason="45 % of the wire's strength (Shigley).",
         force=fixed(force, "force"),
+    )
+
+
+def solid(known: Knowledge) -> Decision:
+    """Length that is left before the coils touch, with the axle at its upper stop."""
+    table = known.sheet.planned.springs
+    assert table.free_length and table.wire_diameter and table.active_coils and table.travel
+    least = springs.solid_length(
+        wire_diameter=table.wire_diameter.value, total_coils=table.active_coils.value + 2
+    )
+    pressed = table.free_length.value - table.preload.value - table.travel.value
+    return judge(
+        known.spread,
+        "solid",
+        "Springs",
+        "Do the coils touch before the axle stops?",
+        value=pressed,
+        limit=1.1 * float(least),
+        kind="length",
+        sense="at least",
+        finding="At the upper stop the spring is {value} long; its coils touch at {least}.",
+        action="A longer pocket or fewer coils if not.",
+        notebook="springs",
+        reason="A tenth to spare, so that the stop stops it and not the spring.",
+        least=fixed(float(least), "length"),
     )
 
 
@@ -234,7 +258,5 @@ def electrics(known: Knowledge) -> Decision:
         state="A brush reaches the case and the frame is live: insulate it."
         if touching
         else "Brushes and frame are apart.",
-        stall=known.spread.band(
-            known.sheet.supply.voltage.value / current.resistance, "current"
-        ),
+        stall=known.spread.band(known.sheet.supply.voltage.value / current.resistance, "current"),
     )

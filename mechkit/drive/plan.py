@@ -24,7 +24,7 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = [speed(known), start(known), slip(known), heat(known), *axle(known)]
     if known.wheel:
         decided += [*wheel(known)]
-    return decided + [mesh(known), contact_ratio(known), teeth(known), hours(known), play(known)]
+    return [*decided, mesh(known), contact_ratio(known), teeth(known), hours(known), play(known)]
 
 
 def speed(known: Knowledge) -> Decision:
@@ -117,10 +117,12 @@ def heat(known: Knowledge) -> Decision:
         sense="at most",
         finding="Slipping for minutes on end it draws {current} and the winding settles {value} "
         "above the room.",
-        action="Stalled at full throttle it burns in well under a minute: cut the power first.",
+        action="Stalled at full throttle the winding makes {stalled}: cut the power first, "
+        "then look.",
         notebook="rebuild",
         reason="Small motors carry about 85 °C in the winding; see the maker's sheet.",
         current=known.spread.band(current, "current"),
+        stalled=known.spread.band(known.sheet.supply.voltage.value**2 / motor.resistance, "power"),
     )
 
 
@@ -374,7 +376,9 @@ def play(known: Knowledge) -> Decision:
         "planned end play",
         "Mesh",
         "Is the worm held endwise?",
-        value=known.spread.reading("planned end play", value, known.sheet.instruments.caliper.value),
+        value=known.spread.reading(
+            "planned end play", value, known.sheet.instruments.caliper.value
+        ),
         limit=END_PLAY_LIMIT,
         kind="fine",
         sense="at most",

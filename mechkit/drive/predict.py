@@ -10,7 +10,6 @@ from mechkit.drive.parts import Flywheel, Gear, Material, Motor, Worm
 from mechkit.drive.performance import Drive
 from mechkit.drive.schema import BenchSheet, Measured, State
 from mechkit.drive.spread import Spread
-from mechkit.names import STANDARD_GRAVITY
 
 #: Efficiency of one straight gear mesh, common practice for small drives.
 GEAR_MESH = (0.93, 0.98)
@@ -48,9 +47,7 @@ def gears_of(state: State, spread: Spread, indicator: float, name: str) -> list[
             material=gear.material,
             outside_diameter=gear.outside_diameter.value,
             face_width=gear.face_width.value,
-            total_runout=spread.reading(
-                f"{name} {gear.name} runout", gear.total_runout, indicator
-            ),
+            total_runout=spread.reading(f"{name} {gear.name} runout", gear.total_runout, indicator),
         )
         for gear in state.gears
     ]
@@ -70,20 +67,12 @@ def flywheel_of(state: State) -> Flywheel | None:
 
 
 def worm_friction(state: State) -> tuple[float, float]:
-    """The band of the coefficient of friction in the worm mesh.
-
-    In good grease the small worm's own band; else the pair's, and where no row tells, that
-    of brass on steel.
-    """
-    lubrication = state.mesh.lubrication
-    if lubrication == "good":
-        return tables.band("friction", "small worm in grease", lubrication)
+    """The band of the coefficient of friction in the worm mesh, either way round in the table."""
     first, second = state.worm.material, state.gears[0].material
-    known = {(row.name, row.property) for row in tables.rows("friction")}
-    for pair in (f"{first} on {second}", f"{second} on {first}", "brass on steel"):
-        if (pair, lubrication) in known:
-            return tables.band("friction", pair, lubrication)
-    raise ValueError(f"no friction for {first} and {second}, {lubrication}")
+    pair = f"{first} on {second}"
+    if pair not in tables.names("friction"):
+        pair = f"{second} on {first}"
+    return tables.band("friction", pair, state.mesh.lubrication)
 
 
 @dataclass(frozen=True)
@@ -101,9 +90,7 @@ class Common:
     @property
     def rolling_force(self):
         """Pull that keeps engine and tender rolling [N]."""
-        return traction.rolling_resistance(
-            mass=self.train_mass, rolling_coefficient=self.rolling
-        )
+        return traction.rolling_resistance(mass=self.train_mass, rolling_coefficient=self.rolling)
 
 
 def common_of(sheet: BenchSheet, spread: Spread) -> Common:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from mechkit.drive import findings, fittings, plan, workshop
+from mechkit.drive import findings, fittings, plan, proof, workshop
 from mechkit.drive.decision import Decision, Headline
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.layout import Layout
@@ -22,6 +22,7 @@ class Rebuild:
     decisions: tuple[Decision, ...]
     headlines: tuple[Headline, ...]
     parts: tuple[workshop.Part, ...]
+    proof: tuple[proof.Check, ...]
 
     @property
     def layouts(self) -> list[Layout]:
@@ -55,20 +56,38 @@ def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], 
         "creep": ("Speed at 3 V", "speed", lambda drive: drive.speed_at(3.0)),
         "top": ("Speed at full throttle", "speed", lambda drive: drive.speed_at(volts)),
         "current": ("Current at full throttle", "current", lambda drive: drive.current_at(volts)),
-        "friction": ("Running friction at the motor", "torque", lambda drive: drive.running_friction),
+        "friction": (
+            "Running friction at the motor",
+            "torque",
+            lambda drive: drive.running_friction,
+        ),
         "efficiency": ("Mesh efficiency", "percent", lambda drive: drive.efficiency),
-        "coast": ("Coasts, rails open", "length", lambda drive: drive.coast(rail)),
-        "coast shorted": ("Coasts, rails shorted", "length", lambda drive: drive.coast(rail, True)),
+        "coast": (
+            "Rolls on from scale top speed, rails open",
+            "length",
+            lambda drive: drive.coast(rail),
+        ),
+        "coast shorted": (
+            "The same, rails shorted",
+            "length",
+            lambda drive: drive.coast(rail, True),
+        ),
         "felt mass": ("Rotor and flywheel feel like", "mass", lambda drive: drive.felt_mass),
         "pull": ("Drawbar pull at slip", "force", lambda drive: drive.pull_at_slip),
-        "stall margin": ("Stall torque over slip", "number", lambda drive: drive.stall_margin(volts)),
+        "stall margin": (
+            "Stall torque over slip",
+            "number",
+            lambda drive: drive.stall_margin(volts),
+        ),
     }
 
 
 def headlines(known: Knowledge) -> Iterator[Headline]:
     """Before, as planned, and as measured after."""
     for key, (words, kind, ask) in quantities(known).items():
-        before, planned = (known.spread.band(ask(one), kind) for one in (known.before, known.planned))
+        before, planned = (
+            known.spread.band(ask(one), kind) for one in (known.before, known.planned)
+        )
         after = known.spread.band(ask(known.after), kind) if known.after else None
         yield Headline(key, words, before, planned, after)
 
@@ -84,7 +103,9 @@ def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: No
     progress("what is wrong")
     found = tuple(findings.find(known))
     progress("what to change")
-    decided = tuple([*plan.decide(known), *fittings.decide(known)])
+    decided = (*plan.decide(known), *fittings.decide(known))
     progress("sizes for the lathe")
     parts = tuple(part for part in (workshop.adapter(sheet), workshop.flywheel(sheet)) if part)
-    return Rebuild(sheet, known, found, decided, numbers, parts)
+    progress("planned against measured")
+    proved = tuple(proof.checks(known))
+    return Rebuild(sheet, known, found, decided, numbers, parts, proved)

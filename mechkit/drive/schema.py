@@ -161,7 +161,7 @@ class MeshTable(Table):
 
     backlash: LengthOrNone = key("at the pitch circle, felt at four places, the mean")
     pressure_angle: Angle = key("20 deg unless it is old", default="20 deg", validate_default=True)
-    lubrication: Literal["dry", "starved", "good"] = key("dry, starved, or good: fresh grease that reaches the flanks")
+    lubrication: Literal["dry", "starved", "greased"] = key("dry, starved or greased")
 
 
 class FlywheelTable(Table):
@@ -203,6 +203,9 @@ class SpringsTable(Table):
     mean_diameter: Size | None = key("outside less one wire", default=None)
     active_coils: Number | None = key("coils that work", default=None)
     springs_per_axle: int = key("both sides together", default=2, ge=1, le=8)
+    preload: LengthOrNone = key(
+        "compression with the axle at its lower stop", default="0 mm", validate_default=True
+    )
     free_length: Size | None = key("unloaded", default=None)
     travel: Size | None = key("of the axle box, stop to stop", default=None)
 

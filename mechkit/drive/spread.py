@@ -27,12 +27,12 @@ class Band:
     share: float = 0.0
 
     def decimals(self, system: System = "metric"):
-        """Decimals that the band deserves: no more than its first digit, and no more than usual."""
+        """Decimals that the band deserves: a third of its width, and no more than usual."""
         usual = KINDS[self.kind][system].decimals
         width = abs(shown(self.high, self.kind, system) - shown(self.low, self.kind, system))
         if width < 10.0**-usual:
             return usual
-        return min(usual, max(0, -math.floor(math.log10(width))))
+        return min(usual, max(0, -math.floor(math.log10(width / 3))))
 
     def say(self, system: System = "metric"):
         """The answer as it stands in a sentence, with its band."""
@@ -45,9 +45,9 @@ class Band:
         number = low.removesuffix(label(self.kind, system)).rstrip("\u00a0")
         return f"{text} ({number} to {high})"
 
-    def holds(self, value):
-        """True where a value lies inside the band."""
-        return self.low <= value <= self.high
+    def meets(self, other: "Band"):
+        """True where two bands overlap."""
+        return self.low <= other.high and other.low <= self.high
 
 
 def _scores(values):

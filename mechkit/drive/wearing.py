@@ -18,32 +18,17 @@ OPENING = 0.10e-3  # m
 LIFE = 100 * 3600.0  # s
 #: On the average an engine pulls this part of what it can; common practice.
 DUTY = 0.25
-#: Where no row tells how the harder member wears: this part of the softer one's rate.
-HARDER = 0.1
-
-
-def wear_band(member: str, mate: str, lubrication: str) -> tuple[float, float] | None:
-    """Specific wear rate of one member of a pair [m^3/(N*m)]; None where no row tells.
-
-    ``lubrication`` is dry, starved or good.
-    """
-    pair = f"{member} on {mate}"
-    known = {(row.name, row.property) for row in tables.rows("wear_pairs")}
-    return tables.band("wear_pairs", pair, lubrication) if (pair, lubrication) in known else None
 
 
 def pair_bands(worm_material: str, gear_material: str, lubrication: str):
     """Wear rates of the worm and of the gear, each a band [m^3/(N*m)].
 
-    The member without a row of its own wears a tenth as fast as the other.
+    ``lubrication`` is dry, starved or greased.
     """
-    thread = wear_band(worm_material, gear_material, lubrication)
-    gear = wear_band(gear_material, worm_material, lubrication)
-    if thread is None and gear is None:
-        raise ValueError(f"no wear rate for {worm_material} and {gear_material}, {lubrication}")
-    thread = thread or (HARDER * gear[0], HARDER * gear[1])
-    gear = gear or (HARDER * thread[0], HARDER * thread[1])
-    return thread, gear
+    return tuple(
+        tables.band("wear_pairs", f"{member} on {mate}", lubrication)
+        for member, mate in ((worm_material, gear_material), (gear_material, worm_material))
+    )
 
 
 def life(state: State, thread: Worm, force, speed, rates):

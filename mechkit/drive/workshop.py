@@ -21,7 +21,7 @@ class Size:
     how: str
     matched: bool = False
 
-    def shown(self, system: System = "metric") -> str:
+    def say(self, system: System = "metric") -> str:
         """As it stands on the drawing."""
         decimals = 2 if system == "metric" else 3
         value = show(self.value, "length", system, decimals)
@@ -58,7 +58,7 @@ def mate(words: str, partner: float, inside: bool, sheet: BenchSheet) -> Size:
     """
     hold = tolerance(sheet)
     aim = partner + SLIDE if inside else partner - SLIDE
-    fits = BOND_GAP[0] <= SLIDE - hold and SLIDE + hold <= BOND_GAP[1]
+    fits = BOND_GAP[0] - 1e-9 <= SLIDE - hold and SLIDE + hold <= BOND_GAP[1] + 1e-9
     how = (
         "turn to size, then try it on its partner"
         if fits

@@ -1,0 +1,79 @@
+"""What was measured after the work against what was planned before it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from mechkit import scale
+from mechkit.drive.knowledge import Knowledge
+from mechkit.drive.spread import Band
+from mechkit.units import System, show
+
+
+@dataclass(frozen=True)
+class Check:
+    """One reading on the track beside its prediction."""
+
+    words: str
+    voltage: float
+    pull: float
+    measured: Band
+    planned: Band
+
+    @property
+    def agrees(self) -> bool:
+        """True where reading and prediction overlap, errors counted."""
+        return self.measured.meets(self.planned)
+
+    def say(self, system: System = "metric") -> str:
+        """Which reading it is."""
+        place = f"{self.words} at {show(self.voltage, 'voltage', system, 1)}"
+        return f"{place}, pulling {show(self.pull, 'force', system)}" if self.pull else place
+
+
+def _reading(value: float, error: float, kind: str) -> Band:
+    return Band(value, value - error, value + error, kind)
+
+
+def checks(known: Knowledge) -> Iterator[Check]:
+    """Every reading taken after the work; nothing where there is none."""
+    sheet, planned, band = known.sheet, known.planned, known.spread.band
+    tools, after = sheet.instruments, sheet.measured_after
+    for voltage in after.starting_voltage:
+        error = voltage.spread or 0.05 * voltage.value  # turned up by hand, from memory
+        yield Check(
+            "starts",
+            voltage.value,
+            0.0,
+            _reading(voltage.value, error, "voltage"),
+            band(planned.starting_voltage, "voltage"),
+        )
+    for run in after.runs:
+        speed = scale.prototype_speed(
+            model_speed=run.distance.value / run.time.value, ratio=sheet.locomotive.scale
+        )
+        error = speed * tools.stopwatch.value / run.time.value
+        volts, pull = run.voltage.value, run.pull.value
+        yield Check(
+            "speed",
+            volts,
+            pull,
+            _reading(speed, error, "speed"),
+            band(planned.speed_at(volts, pull), "speed"),
+        )
+        current = run.current.value
+        yield Check(
+            "current",
+            volts,
+            pull,
+            _reading(current, tools.meter.value * current, "current"),
+            band(planned.current_at(volts, pull), "current"),
+        )
+    for coast in after.coasts:
+        rail = planned.rail_speed(planned.motor_speed_at(coast.voltage.value))
+        yield Check(
+            f"rolls on, rails {coast.rails},",
+            coast.voltage.value,
+            0.0,
+            _reading(coast.distance.value, 2 * tools.ruler.value, "length"),
+            band(planned.coast(rail, coast.rails == "shorted"), "length"),
+        )
