@@ -43,7 +43,8 @@ def refuse(path: Path | str, faults: Iterable[Fault], text: str | None):
     if not order:
         return
     first, others = order[0], len(order) - 1
-    line = _line(lines, first.loc)
+    # A table that is nowhere has no line.
+    line = None if first.missing and find(first.loc).table else _line(lines, first.loc)
     where = f"{path}, line {line}: " if line else f"{path}: "
     more = f" (and {others} more)" if others else ""
     space = LONGEST - len(where) - len(more)
@@ -135,10 +136,16 @@ def line_numbers(text: str) -> dict[tuple[str | int, ...], int]:
             continue
         elif header := _HEADER.match(line):
             table = _place(header[2], count, header[1] == "[[")
-            found.setdefault(table, number)
+            _note(found, table, 0, number)
         if not inside and (entry := _ENTRY.match(line)):
-            found.setdefault(table + _parts(entry[1]), number)
+            _note(found, table + _parts(entry[1]), len(table), number)
     return found
+
+
+def _note(found, place, known, number):
+    """Note the line of a place and of what it makes on the way."""
+    for end in range(known + 1, len(place) + 1):
+        found.setdefault(place[:end], number)
 
 
 def _parts(name):

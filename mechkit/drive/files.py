@@ -13,7 +13,6 @@ from mechkit.drive.faults import SheetError
 
 #: A bench sheet with fifty runs is 15 kB.
 LARGEST = 200_000
-LONGEST_LINE = 500
 _BOMS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
 
 
@@ -74,16 +73,6 @@ def _nearest(path):
     return ""
 
 
-def refuse_bombs(text: str, path: Path):
-    """Refuse lines on which a TOML reader would take for ever."""
-    for number, line in enumerate(text.splitlines(), 1):
-        if len(line) > LONGEST_LINE:
-            raise SheetError(
-                f"{path}, line {number}: is {len(line)} characters long; "
-                f"no line of a bench sheet needs more than {LONGEST_LINE}"
-            )
-
-
 def replace(path: Path, raw: bytes, seen: bytes | None):
     """Put ``raw`` in the place of a file; what stood there becomes ``NAME.bak-1``, ``-2`` ...
 
@@ -102,7 +91,7 @@ def replace(path: Path, raw: bytes, seen: bytes | None):
         with _whole(path, raw) as fresh:
             if old is not None:
                 fresh.chmod(stat.S_IMODE(path.stat().st_mode))
-                backup = _free(fresh=path, names=_backups(path))
+                backup = _second_name(path, _backups(path))
             try:
                 fresh.replace(path)
             except OSError:
@@ -119,7 +108,9 @@ def add_copy(path: Path, raw: bytes) -> Path:
     """Write ``raw`` beside a file under the next free name, ``NAME-copy``, ``NAME-copy-2`` ..."""
     try:
         with _whole(path, raw) as fresh:
-            return _free(fresh, _copies(path))
+            if path.exists():
+                fresh.chmod(stat.S_IMODE(path.stat().st_mode) | stat.S_IWUSR)
+            return _second_name(fresh, _copies(path))
     except OSError as error:
         raise SheetError(f"{path}: no copy can be written here: {_reason(error)}") from None
 
@@ -161,18 +152,27 @@ def _settle(folder):
             os.close(handle)
 
 
-def _free(fresh, names):
-    """Give a file a second name, the first that is free; a name in use is never overwritten."""
+def _second_name(file, names):
+    """Give a file the first name that is free as a second one; no name in use is overwritten."""
     for name in names:
         try:
-            os.link(fresh, name)
+            os.link(file, name)
+            return name
         except FileExistsError:
             continue
-        except OSError:  # no hard links here (a memory stick): claim the name, then fill it
-            if name.exists():
-                continue
-            with name.open("xb") as file:
-                file.write(fresh.read_bytes())
-            shutil.copymode(fresh, name)
-        return name
-    raise SheetError(f"{fresh.parent}: too many backups or copies; clear some away")
+        except OSError:  # no hard links here, as on a memory stick: claim the name, then fill it
+            if _claimed(name):
+                with _whole(name, file.read_bytes()) as fresh:
+                    shutil.copymode(file, fresh)
+                    fresh.replace(name)
+                return name
+    raise SheetError(f"{file.parent} holds too many backups or copies; clear some away")
+
+
+def _claimed(name):
+    """True where the name was free and is now ours."""
+    try:
+        name.touch(exist_ok=False)
+    except FileExistsError:
+        return False
+    return True

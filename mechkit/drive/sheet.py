@@ -6,7 +6,6 @@ the file is ever evaluated.  Everything that can be wrong is a `SheetError` of o
 
 import copy
 import re
-import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -22,6 +21,7 @@ from mechkit.drive.contradictions import contradictions
 from mechkit.drive.faults import SheetError, faults_of, refuse
 from mechkit.drive.keys import dotted
 from mechkit.drive.schema import BenchSheet
+from mechkit.drive.syntax import parse
 
 __all__ = ["Sheet", "SheetError", "demo", "load"]
 
@@ -56,20 +56,18 @@ class Sheet:
 
     def with_values(self, values: dict[str, Any]) -> "Sheet":
         """A new sheet with several values changed together, checked once at the end."""
-        wanted = tomllib.loads(self.text)
+        wanted = parse(self.text, self.path)
         document = self.document
         for key, value in values.items():
             place = _place(key)
-            if isinstance(value, units.Reading):
-                value = value.text
             for root in (wanted, document):
-                _put(root, place, copy.deepcopy(value), self.path)
+                _put(root, place, copy.deepcopy(_plain(value)), self.path)
         text = tomlkit.dumps(document)
         if "\r\n" in self.text:
             text = re.sub(r"\r?\n", "\r\n", text)
         data = _checked(wanted, self.path, None)
         # The document is edited by a second reader of TOML; both must agree on the result.
-        if tomllib.loads(text) != wanted:
+        if parse(text, self.path) != wanted:
             raise SheetError(f"{self.path}: {', '.join(values)} cannot be changed in this layout")
         return Sheet(self.path, text, data, self.seen)
 
@@ -112,7 +110,7 @@ def load(path: str | Path) -> Sheet:
     """
     path = Path(path)
     raw, text = files.read_text(path)
-    wanted = _parsed(text, path)
+    wanted = parse(text, path)
     if not wanted:
         raise SheetError(f"{path} is empty; a bench sheet begins as a copy of blank_sheet.toml")
     data = _checked(wanted, path, text)
@@ -128,44 +126,6 @@ def demo() -> Sheet:
     return load(DEMO)
 
 
-def _parsed(text, path):
-    """The file as plain tables, or one line with line and column."""
-    files.refuse_bombs(text, path)
-    try:
-        return tomllib.loads(text.removeprefix("\ufeff"))
-    except RecursionError:
-        raise SheetError(f"{path}: brackets within brackets, too deep for a bench sheet") from None
-    except ValueError as error:
-        raise SheetError(_syntax(str(error), text, path)) from None
-
-
-def _syntax(words, text, path):
-    """What the TOML reader says, with the place in front and a hint at the likely cause."""
-    found = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", words)
-    if not found:
-        return f"{path}: {words}"
-    said = words[: found.start()]
-    if not found[1]:
-        number = len(text.splitlines())
-        return f"{path}, line {number}: the file ends too early ({said}); is half of it missing?"
-    number, column = int(found[1]), int(found[2])
-    line = text.splitlines()[number - 1] if number <= len(text.splitlines()) else ""
-    return f"{path}, line {number}, column {column}: {said}{_cause(said, line)}"
-
-
-def _cause(said, line):
-    """What usually stands behind a TOML reader's complaint."""
-    key, _, value = line.partition("=")
-    value = value.strip()
-    if "overwrite" in said or "twice" in said:
-        return f"; {line.strip()[:40]!r} is given twice"
-    if value[:1].isdigit() or value[:1] in {"-", ".", "+"}:
-        return f'; write quantities in quotes with their unit, as {key.strip()[:30]} = "2.0 mm"'
-    if value[:1].isalpha():
-        return f'; write text in quotes, as {key.strip()[:30]} = "..."'
-    return ""
-
-
 def _checked(wanted, path, text) -> BenchSheet:
     """Tables to a sheet, or the first mistake in one line."""
     try:
@@ -175,6 +135,13 @@ def _checked(wanted, path, text) -> BenchSheet:
         raise SheetError(f"{path}: {error.error_count()} mistakes") from None
     refuse(path, contradictions(data), text)
     return data
+
+
+def _plain(value):
+    """What a file can hold: a reading by its text, an array's number as a number."""
+    if isinstance(value, units.Reading):
+        return value.text
+    return value.item() if hasattr(value, "item") else value
 
 
 def _place(key) -> tuple[str | int, ...]:
