@@ -3,13 +3,11 @@
 Places on the sheet are in pixels of the page from its lower left corner.
 """
 
-from functools import cache, lru_cache
-
 import numpy as np
-from matplotlib.ft2font import FT2Font
 from matplotlib.lines import Line2D
 
-from mechkit.drawings.style import FONTS, PALETTE
+from mechkit.drawings.lettering import text_width
+from mechkit.drawings.style import PALETTE
 
 
 def per_pixel(axes):
@@ -18,22 +16,6 @@ def per_pixel(axes):
     width, height = axes.figure.get_size_inches() * 72
     (left, right), (bottom, top) = axes.get_xlim(), axes.get_ylim()
     return np.array([(right - left) / (box.width * width), (top - bottom) / (box.height * height)])
-
-
-@lru_cache(1024)
-def text_width(text, size):
-    """Width of a line of regular type [px], without drawing it."""
-    ruler = _ruler()
-    ruler.set_size(size, 72)
-    known = ruler.get_charmap()
-    ruler.set_text("".join(letter if ord(letter) in known else "m" for letter in text))
-    return ruler.get_width_height()[0] / 64
-
-
-@cache
-def _ruler():
-    """The typeface as a ruler."""
-    return FT2Font(str(FONTS / "BarlowSemiCondensed-Regular.ttf"))
 
 
 def drawing(figure, look, box, *, center=(0.0, 0.0), scale):
@@ -63,8 +45,6 @@ def field(figure, look, box, *, x, y, across, up):
     axes.set_axisbelow(True)
     axes.tick_params(length=4, width=look.line("thin"), color=quiet, labelcolor=quiet,
                      labelsize=look.type("note"), pad=5)  # fmt: skip
-    for tick in (*axes.get_xticklabels(), *axes.get_yticklabels()):
-        tick.set_family(look.words()["family"])
     axes.locator_params(nbins=5 if look.size == "hall" else 7, min_n_ticks=3)
     below = look.type("note") + look.spread(14)
     note = look.words("note", "quiet")

@@ -1,11 +1,14 @@
 """A picture that follows the hand: what stands is drawn once, what moves is drawn over it.
 
 A subclass writes two methods.  `build` draws everything on ``self.figure`` with fixed limits
-and hands each moving mark to ``self.moves``; `move` sets their data from a state.
+and hands each moving mark to ``self.moves``; `move` sets their data from a state.  Where the
+limits of a curve must follow the state, `stand` gives them in a few steps: only when they
+step is the background drawn anew.
 """
 
 import io
 import threading
+from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
@@ -32,12 +35,16 @@ class Picture:
     """
 
     width, height = 1040, 470
+    hall_height = 410  # in the hall the sentence and the sliders must fit beneath
 
     def __init__(self, look=None, setting=None):
         self.look = look or Look()
         self.setting = setting
         self._moving: list[Artist] = []
         self._background = None
+        self._stands: Any = None
+        if self.look.size == "hall":
+            self.height = self.hall_height
         with LOCK:
             self.figure, self._canvas = _sheet(self.look, self.width, self.height)
             self.build()
@@ -49,6 +56,9 @@ class Picture:
     def move(self, state):
         """Set the data of what moves."""
         raise NotImplementedError
+
+    def stand(self, state):
+        """Set the limits that a state needs; returns them, in steps as coarse as can be."""
 
     def moves(self, thing):
         """Mark a mark, an artist or a list of them as moving; returns it."""
@@ -62,13 +72,14 @@ class Picture:
     def _draw(self, state):
         """The picture of a state, on the canvas."""
         canvas = self._canvas
-        if self._background is None:
+        stands = self.stand(state)
+        if self._background is None or stands != self._stands:
+            self._stands = stands
             canvas.draw()
             self._background = canvas.copy_from_bbox(self.figure.bbox)
-            self._moving.sort(key=Artist.get_zorder)
         self.move(state)
         canvas.restore_region(self._background)
-        for artist in self._moving:
+        for artist in sorted(self._moving, key=Artist.get_zorder):
             self.figure.draw_artist(artist)
         size = canvas.get_width_height(physical=True)
         return Image.frombuffer("RGBA", size, canvas.buffer_rgba(), "raw", "RGBA", 0, 1).convert(

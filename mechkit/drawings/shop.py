@@ -9,11 +9,10 @@ import numpy as np
 from matplotlib.lines import Line2D
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path
-from matplotlib.text import Text
 
-from mechkit.drawings import shapes
-from mechkit.drawings.layout import per_pixel, text_width
-from mechkit.drawings.style import MATERIALS
+from mechkit.drawings.layout import per_pixel
+from mechkit.drawings.lettering import Lettering, text_width
+from mechkit.drawings.style import lined
 
 ARROW = 9.0  # length of an arrowhead [px]; a third as wide
 _NOTHING = Path(np.zeros((1, 2)))
@@ -39,13 +38,11 @@ class Mark:
         self.artists.append(patch)
         return patch
 
-    def _text(self, kind="value", meaning="ink", strong=False, **more):
-        text = Text(
-            0, 0, "", zorder=self.zorder + 0.1, **self.look.words(kind, meaning, strong), **more
-        )
-        self.axes.add_artist(text)
-        self.artists.append(text)
-        return text
+    def _letters(self, kind="value", meaning="ink", strong=False, **more):
+        letters = Lettering(self.look, kind, meaning, strong, zorder=self.zorder + 0.1, **more)
+        self.axes.add_artist(letters)
+        self.artists.append(letters)
+        return letters
 
     def show(self, shown=True):
         """Put the mark on the sheet or take it off."""
@@ -91,7 +88,7 @@ class Section(Mark):
     def material(self, name):
         """Make it of another material; the lining follows at the next `set`."""
         self.fill.set_facecolor(self.look.tint(name))
-        self._lining = MATERIALS[name].lining
+        self._lining = lined(name).lining
 
     def set(self, path):
         """Cut it there; the lining stands still while the part grows over it."""
@@ -102,32 +99,25 @@ class Section(Mark):
 
     def _section_lines(self, box):
         """Section lines over a box, as one path."""
-        low, high = box.min / self.pixel, box.max / self.pixel
-        corners = np.array(
-            [(low[0], low[1]), (low[0], high[1]), (high[0], low[1]), (high[0], high[1])]
-        )
-        pieces = []
-        for angle, spacing, dashes in self._lining:
-            turn = np.radians(angle)
-            along, across = (
-                np.array([np.cos(turn), np.sin(turn)]),
-                np.array([-np.sin(turn), np.cos(turn)]),
-            )
-            spacing = [self.look.spread(gap) for gap in spacing]
-            (first, last), (start, stop) = (
-                (c.min(), c.max()) for c in (corners @ across, corners @ along)
-            )
-            repeat, offset = sum(spacing), 0.0
-            for gap, dash in zip(spacing, dashes, strict=True):
-                rows = (
-                    np.arange(np.floor((first - offset) / repeat), last / repeat + 1) * repeat
-                    + offset
-                )
-                pieces.append(_strokes(rows, start, stop, dash, along, across))
-                offset += gap
+        (left, bottom), (right, top) = box.min / self.pixel, box.max / self.pixel
+        corners = np.array([(left, bottom), (left, top), (right, bottom), (right, top)])
+        grow = self.look.spread(1)
+        pieces = [p for lining in self._lining for p in _lined(lining, corners, grow)]
         ends = np.concatenate(pieces) * self.pixel
-        codes = np.tile([Path.MOVETO, Path.LINETO], len(ends))
-        return Path(ends.reshape(-1, 2), codes)
+        return Path(ends.reshape(-1, 2), np.tile([Path.MOVETO, Path.LINETO], len(ends)))
+
+
+def _lined(lining, corners, grow):
+    """Every section line of one family that can meet the box of the corners, by its ends."""
+    turn = np.radians(lining.angle)
+    along, across = np.array([np.cos(turn), np.sin(turn)]), np.array([-np.sin(turn), np.cos(turn)])
+    rows, runs = corners @ across, corners @ along
+    gaps = grow * np.array(lining.spacing)
+    repeat = gaps.sum()
+    for offset, dash in zip(np.cumsum(gaps), lining.dashes, strict=True):
+        first, last = (np.array([rows.min(), rows.max()]) - offset) / repeat
+        levels = np.arange(np.floor(first), last + 1) * repeat + offset
+        yield _strokes(levels, runs.min(), runs.max(), dash, along, across)
 
 
 def _strokes(rows, start, stop, dash, along, across):
@@ -144,18 +134,50 @@ def _strokes(rows, start, stop, dash, along, across):
     return np.stack([origin, origin + length * along], axis=2).reshape(-1, 2, 2)
 
 
-def _arrow(tip, direction, pixel):
-    """An arrowhead: three points, the first at the tip; the direction is in pixels."""
+def _arrow(tip, direction):
+    """An arrowhead: three points, the first at the tip; all in pixels."""
     direction = np.asarray(direction, float) / np.hypot(*direction)
-    side = np.array([-direction[1], direction[0]])
-    back = -ARROW * direction
-    return (
-        np.asarray(tip)
-        + np.array([(0, 0), back + side * ARROW / 6, back - side * ARROW / 6]) * pixel
-    )
+    side = np.array([-direction[1], direction[0]]) * ARROW / 6
+    back = np.asarray(tip) - ARROW * direction
+    return np.array([tip, back + side, back - side])
 
 
-class Dimension(Mark):
+def _right(x, y=0.0):
+    """A step on the sheet [px]."""
+    return np.array([x, y])
+
+
+class _Measure(Mark):
+    """What dimensions and leaders share: thin lines, arrowheads, a value."""
+
+    def __init__(self, axes, look, *, meaning="ink", kind="value", zorder=6, **more):
+        super().__init__(axes, look, zorder)
+        self.meaning = meaning
+        self.lines = self._line("thin", meaning)
+        self.heads = self._patch(fc=look.color(meaning))
+        self.text = self._letters(kind, meaning, va="bottom", **more)
+
+    def recolor(self, meaning):
+        """Give it another meaning: a limit that is crossed."""
+        if meaning != self.meaning:
+            self.meaning, color = meaning, self.look.color(meaning)
+            self.lines.set_color(color)
+            self.heads.set_facecolor(color)
+            self.text.set_color(color)
+
+    def _draw(self, strokes, heads, at, text, ha):
+        """Set lines, arrowheads and value; everything in pixels."""
+        gap = np.full((1, 2), np.nan)
+        points = np.concatenate([piece for stroke in strokes for piece in (stroke, gap)])
+        self.lines.set_data(*(points * self.pixel).T)
+        self.heads.set_path(Path(np.concatenate(heads) * self.pixel, _HEAD * len(heads)))
+        self.text.set_line(at * self.pixel, text, ha=ha)
+
+
+_HEAD = [Path.MOVETO, Path.LINETO, Path.LINETO]
+
+
+class Dimension(_Measure):
     """A dimension with extension lines, arrowheads and its value above the line.
 
     ``upright=False`` measures along x with the line at a height; ``upright=True`` measures
@@ -163,76 +185,66 @@ class Dimension(Mark):
     fit between the arrows, it moves outside with them.
     """
 
-    def __init__(self, axes, look, *, upright=False, meaning="ink", zorder=6):
-        super().__init__(axes, look, zorder)
+    def __init__(self, axes, look, *, upright=False, **more):
+        super().__init__(axes, look, upright=upright, **more)
         self.upright = upright
-        self.lines = self._line("thin", meaning)
-        self.heads = self._patch(fc=look.color(meaning))
-        self.text = self._text("value", meaning, ha="center", va="bottom", rotation=90 if upright else 0,
-                               rotation_mode="anchor")  # fmt: skip
 
     def set(self, start, end, at, text):
         """Measure from a point to a point, with the dimension line at ``at``."""
-        i, j = (1, 0) if self.upright else (0, 1)  # along, across
-        low, high = sorted((np.asarray(start, float), np.asarray(end, float)), key=lambda p: p[i])
-        along, across = self.pixel[i], self.pixel[j]
-        width = text_width(text, self.text.get_size())
-        span = (high[i] - low[i]) / along
-        inside = span > width + 2 * ARROW + 6
-        tail = 0.0 if inside else (ARROW + 6) * along
-        strokes = []
+        i = 1 if self.upright else 0  # along; 1 - i is across
+        low, high = sorted((start / self.pixel, end / self.pixel), key=lambda point: point[i])
+        at = at / self.pixel[1 - i]
+        width = text_width(text, self.text.size)
+        inside = high[i] - low[i] > width + 2 * ARROW + 6
+        tail = 0.0 if inside else ARROW + 6
+        reach = 0.0 if inside else width + 6
+        strokes = [[(low[i] - tail, at), (high[i] + tail + reach, at)]]
         for point in (low, high):
-            sign = np.sign(at - point[j])
-            strokes.append(
-                [(point[i], point[j] + 3 * sign * across), (point[i], at + 4 * sign * across)]
-            )
-        reach = 0.0 if inside else (width + 6) * along
-        strokes.append([(low[i] - tail, at), (high[i] + tail + reach, at)])
-        points = np.array([[*a, *b, np.nan, np.nan] for a, b in strokes]).reshape(-1, 2)
-        middle = (low[i] + high[i]) / 2 if inside else high[i] + tail + (width / 2 + 3) * along
-        sign = 1 if inside else -1
-        unit = np.eye(2)[i]
-        heads = [_arrow(_swap((low[i], at), i), -sign * unit, self.pixel),
-                 _arrow(_swap((high[i], at), i), sign * unit, self.pixel)]  # fmt: skip
-        self.lines.set_data(*_swap(points, i).T)
-        self.heads.set_path(shapes.path(*heads))
-        lift = (3 if not self.upright else -3) * across
-        self.text.set_position(_swap((middle, at + lift), i))
-        self.text.set_text(text)
+            away = np.sign(at - point[1 - i])
+            strokes.append([(point[i], point[1 - i] + 3 * away), (point[i], at + 4 * away)])
+        middle = (low[i] + high[i]) / 2 if inside else high[i] + tail + 3 + width / 2
+        out = (1 if inside else -1) * np.eye(2)[i]
+        heads = [_arrow(self._xy((low[i], at)), -out), _arrow(self._xy((high[i], at)), out)]
+        lift = -3 if self.upright else 3
+        place = self._xy((middle, at + lift))
+        self._draw([self._xy(stroke) for stroke in strokes], heads, place, text, "center")
+
+    def _xy(self, points):
+        """(along, across) as (x, y)."""
+        points = np.asarray(points, float)
+        return points[..., ::-1] if self.upright else points
 
 
-def _swap(points, along):
-    """(along, across) pairs as (x, y)."""
-    points = np.asarray(points, float)
-    return points if along == 0 else points[..., ::-1]
+class Diameter(_Measure):
+    """A diameter across a circle: a line through the center, its value on a shelf outside."""
 
-
-class Diameter(Mark):
-    """A diameter across a circle: a line through the center at an angle, arrows to the rim."""
-
-    def __init__(self, axes, look, *, meaning="ink", zorder=6):
-        super().__init__(axes, look, zorder)
-        self.lines = self._line("thin", meaning)
-        self.heads = self._patch(fc=look.color(meaning))
-        self.text = self._text("value", meaning, ha="left", va="bottom")
-
-    def set(self, center, diameter, angle, text):
-        """Measure a circle along an angle [rad]; the value stands on a shelf outside."""
-        center, unit = np.asarray(center, float), np.array([np.cos(angle), np.sin(angle)])
-        rim = center + diameter / 2 * unit
-        knee = rim + 16 * unit * self.pixel
+    def set(self, center, diameter, angle, text, *, knee=None):
+        """Measure a circle along an angle [rad]; the shelf begins ``knee`` from the center."""
+        center, unit = center / self.pixel, np.array([np.cos(angle), np.sin(angle)])
+        half = diameter / 2 / self.pixel[0]
+        start, rim = center - half * unit, center + half * unit
+        bend = center + unit * (half + 16 if knee is None else knee / self.pixel[0])
         side = 1 if unit[0] >= 0 else -1
-        width = text_width(text, self.text.get_size()) + 4
-        shelf = knee + np.array([side * width, 0]) * self.pixel
-        self.lines.set_data(*np.array([center - diameter / 2 * unit, knee, shelf]).T)
-        heads = [
-            _arrow(rim, unit, self.pixel),
-            _arrow(center - diameter / 2 * unit, -unit, self.pixel),
-        ]
-        self.heads.set_path(shapes.path(*heads))
-        left = knee if side > 0 else shelf
-        self.text.set_position(left + np.array([2, 3]) * self.pixel)
-        self.text.set_text(text)
+        shelf = bend + _right(side * (text_width(text, self.text.size) + 4))
+        heads = [_arrow(rim, unit), _arrow(start, -unit)]
+        ha = "left" if side > 0 else "right"
+        self._draw([[start, bend, shelf]], heads, bend + _right(2 * side, 3), text, ha)
+
+
+class Leader(_Measure):
+    """A note on a shelf, with an arrow to what it is about."""
+
+    def __init__(self, axes, look, *, kind="note", **more):
+        super().__init__(axes, look, kind=kind, **more)
+
+    def set(self, at, target, text):
+        """The note beginning at ``at`` (to the right of the target) or ending there."""
+        at, target = at / self.pixel, target / self.pixel
+        side = 1 if at[0] >= target[0] else -1
+        shelf = at + _right(side * (text_width(text, self.text.size) + 2))
+        heads = [_arrow(target, target - at)]
+        ha = "left" if side > 0 else "right"
+        self._draw([[target, at, shelf]], heads, at + _right(side, 3), text, ha)
 
 
 class CenterLine(Mark):
@@ -271,33 +283,11 @@ class Balloon(Mark):
             "mew": look.line("thin") * 1.5,
         }
         self.ring = self._line("thin", **ring)
-        self.text = self._text("note", strong=True, ha="center", va="center_baseline")
-        self.text.set_text(str(number))
+        self.text = self._letters("note", strong=True, ha="center", va="center")
+        self.number = str(number)
 
     def set(self, at, part):
         """The balloon at one point, its dot on the part."""
         self.lead.set_data([at[0], part[0]], [at[1], part[1]])
         self.ring.set_data([at[0]], [at[1]])
-        self.text.set_position(at)
-
-
-class Leader(Mark):
-    """A note on a shelf, with an arrow to what it is about."""
-
-    def __init__(self, axes, look, *, meaning="ink", kind="note", zorder=6):
-        super().__init__(axes, look, zorder)
-        self.lines = self._line("thin", meaning)
-        self.heads = self._patch(fc=look.color(meaning))
-        self.text = self._text(kind, meaning, va="bottom")
-
-    def set(self, at, target, text):
-        """The note beginning at ``at`` (to the right of the target) or ending there."""
-        at, target = np.asarray(at, float), np.asarray(target, float)
-        side = 1 if at[0] >= target[0] else -1
-        width = text_width(text, self.text.get_size())
-        shelf = at + np.array([side * width, 0]) * self.pixel
-        self.lines.set_data(*np.array([target, at, shelf]).T)
-        self.heads.set_path(shapes.path(_arrow(target, (target - at) / self.pixel, self.pixel)))
-        self.text.set_ha("left" if side > 0 else "right")
-        self.text.set_position(at + np.array([side, 3]) * self.pixel)
-        self.text.set_text(text)
+        self.text.set_line(at, self.number)

@@ -41,7 +41,7 @@ PALETTE = {
 GROUND = {
     "sheet": Tone("#f7f3ea", "#15202a", "the sheet"),
     "ruling": Tone("#e3dccd", "#26333f", "ruling of a curve's field, open space"),
-    "glass": Tone("#efe9dc", "#1b2833", "a field set off from the sheet"),
+    "groove": Tone("#b9b09c", "#4d5b68", "the groove of a slider, the frame of a button"),
 }
 
 
@@ -82,6 +82,19 @@ MATERIALS = {
     "rubber": Material("#857f78", "#2b2a2c", (Lining(60, (4,), _FULL),)),
 }
 
+
+def lined(material):
+    """The look of a material of the shop; a temper or a grade looks like its metal.
+
+    >>> lined("half-hard brass") is MATERIALS["brass"]
+    True
+    """
+    for name, look in MATERIALS.items():
+        if material == name or material.endswith(f" {name}"):
+            return look
+    raise ValueError(f"{material!r} has no section lining; there is {', '.join(MATERIALS)}")
+
+
 #: Line weights in pixels, as on a shop drawing.
 WEIGHTS = {"curve": 2.2, "visible": 1.4, "thin": 0.6, "center": 0.6, "hidden": 0.8}
 #: Dashes in multiples of the line's weight.
@@ -119,7 +132,7 @@ class Look:
 
     def tint(self, material):
         """The fill of a cut material."""
-        found = MATERIALS[material]
+        found = lined(material)
         return found.slate if self.dark else found.paper
 
     def line(self, weight):

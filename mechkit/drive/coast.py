@@ -1,0 +1,199 @@
+"""A flywheel in its boiler: how far it carries the engine, and what it asks of the shaft.
+
+One composition of the handbook for one flywheel: distances from a given speed with the rails
+open and shorted, the room around it, its shaking and its first whirl.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from mechkit import flywheel, scale
+from mechkit.drive.parts import Flywheel, Material, Motor
+from mechkit.drive.performance import Drive
+from mechkit.names import STANDARD_GRAVITY
+
+#: Balance grade of a small turned rotor [m/s]; ISO 21940-11 lists G6.3 for flywheels.
+BALANCE_GRADE = 6.3e-3
+#: Stay below this share of the first whirl; common practice.
+WHIRL_SHARE = 0.7
+#: Least room all round a wheel that turns in a boiler [m]; common practice, no source.
+LEAST_ROOM = 0.5e-3
+#: A crawl [m/s of the full-size engine]: 5 mph.
+CRAWL = 2.2352
+
+
+@dataclass(frozen=True)
+class FlywheelCase:
+    """An engine that is to have a flywheel, and the room that it leaves for it; all in SI.
+
+    ``before`` is the drive as it is, ``after`` the planned one; its flywheel is what the
+    panel changes.  ``gap`` lies between the motor's bearing and the flywheel's near face.
+    """
+
+    before: Drive
+    after: Drive
+    material: str
+    outer: float
+    width: float
+    bore: float
+    off_center: float
+    gap: float
+    bearing_span: float
+    motor_diameter: float
+    motor_length: float
+    boiler_bore: float
+    boiler_wall: float
+    shaft_above_boiler: float
+    engine_length: float
+    voltage: float
+    friction_spread: float
+    start_speed: float
+
+
+#: The demo engine in 1:64 (invented): iron core without a flywheel before, ironless after.
+DEMO = FlywheelCase(
+    before=Drive(
+        motor=Motor(resistance=13.0, torque_constant=7e-3, friction_torque=0.5e-3, rotor_inertia=1.5e-7),
+        gear_ratio=30.0, wheel_diameter=16e-3, flywheel_inertia=0.0, starting_friction=1.45e-3,
+        running_friction=1.4e-3, damping=0.175e-6, efficiency=0.33, engine_mass=0.4, train_mass=0.4,
+        mass_on_drivers=0.32, adhesion=0.2, scale=64.0,
+    ),
+    after=Drive(
+        motor=Motor(resistance=22.0, torque_constant=14e-3, friction_torque=0.2e-3, rotor_inertia=0.8e-7),
+        gear_ratio=30.0, wheel_diameter=16e-3, flywheel_inertia=6.5e-7, starting_friction=0.38e-3,
+        running_friction=0.35e-3, damping=0.175e-6, efficiency=0.42, engine_mass=0.4, train_mass=0.4,
+        mass_on_drivers=0.32, adhesion=0.2, scale=64.0,
+    ),
+    material="brass", outer=16e-3, width=12e-3, bore=2e-3, off_center=10e-6, gap=3e-3,
+    bearing_span=21e-3, motor_diameter=16e-3, motor_length=24e-3, boiler_bore=21e-3, boiler_wall=0.8e-3,
+    shaft_above_boiler=-1.1e-3, engine_length=150e-3, voltage=12.0, friction_spread=0.2,
+    start_speed=30 * 0.44704,
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Run:
+    """One way to stop: the speed over the distance, and where it ends [m/s of the engine, m]."""
+
+    distance: np.ndarray
+    speed: np.ndarray
+
+    @property
+    def stop(self):
+        """Where it stands [m]."""
+        return float(self.distance[-1])
+
+
+@dataclass(frozen=True)
+class Coast:
+    """What one flywheel does and what it asks; all in SI."""
+
+    outer: float
+    width: float
+    bore: float
+    material: str
+    off_center: float
+    mass: float
+    felt_mass: float
+    start_speed: float
+    top_speed: float
+    open: Run
+    open_low: float
+    open_high: float
+    shorted: Run
+    before: Run
+    skid: Run
+    crawl: float
+    engine_lengths: float
+    room: float
+    shake: float
+    allowed_off_center: float
+    whirl: float
+    whirl_margin: float
+
+    @property
+    def fits(self):
+        """True where it turns free in the boiler."""
+        return self.room >= LEAST_ROOM
+
+    @property
+    def skids(self):
+        """True where adhesion and not the drive decides the stop with the rails open."""
+        return self.open.stop <= self.skid.stop * (1 + 1e-9)
+
+
+def coast(case, *, outer, width, bore, material, off_center, friction, start_speed):
+    """Judge one flywheel.
+
+    Parameters
+    ----------
+    case : FlywheelCase
+        The engine and its room.
+    outer, width, bore : float
+        The flywheel [m]
+    material : str
+        Of the table of materials.
+    off_center : float
+        How far its center of mass lies off the shaft's axis [m]
+    friction : float
+        Running friction of the whole drive at the motor [N*m]
+    start_speed : float
+        Speed at which the power is cut, of the full-size engine [m/s]
+    """
+    wheel = Flywheel(outer=outer, width=width, bore=bore, density=Material(material).density)
+    drive = replace(case.after, flywheel_inertia=wheel.inertia, running_friction=friction)
+    ends = [
+        stop(replace(drive, running_friction=friction * share), start_speed, shorted=False).stop
+        for share in (1 + case.friction_spread, 1 - case.friction_spread)
+    ]
+    rails_open = stop(drive, start_speed, shorted=False)
+    fastest = float(drive.motor_speed_at(case.voltage))
+    shake = flywheel.unbalance_force(mass=wheel.mass, eccentricity=off_center, speed=fastest)
+    whirl = flywheel.critical_speed(
+        mass=wheel.mass,
+        overhang=case.gap + width / 2,
+        span=case.bearing_span,
+        shaft_diameter=bore,
+        elastic_modulus=Material("steel").elastic_modulus,
+    )
+    return Coast(
+        outer=outer, width=width, bore=bore, material=material, off_center=off_center,
+        mass=wheel.mass, felt_mass=drive.felt_mass, start_speed=start_speed,
+        top_speed=float(drive.speed_at(case.voltage)),
+        open=rails_open, open_low=ends[0], open_high=ends[1],
+        shorted=stop(drive, start_speed, shorted=True),
+        before=stop(case.before, start_speed, shorted=False),
+        skid=_skid(drive, start_speed),
+        crawl=stop(drive, min(CRAWL, start_speed), shorted=False).stop,
+        engine_lengths=rails_open.stop / case.engine_length,
+        room=case.boiler_bore / 2 - abs(case.shaft_above_boiler) - outer / 2,
+        shake=float(shake / (wheel.mass * STANDARD_GRAVITY)),
+        allowed_off_center=flywheel.permissible_eccentricity(
+            balance_grade=BALANCE_GRADE, speed=fastest
+        ),
+        whirl=float(whirl), whirl_margin=float(whirl / fastest),
+    )  # fmt: skip
+
+
+def speed_at(case, *, friction, voltage):
+    """Steady speed on a voltage, of the full-size engine [m/s]."""
+    return float(replace(case.after, running_friction=friction).speed_at(voltage))
+
+
+def stop(drive, start_speed, *, shorted, points=48):
+    """The run from a speed of the full-size engine to standstill, power cut at distance 0.
+
+    The speed falls along one curve for a drive, wherever on it the power is cut; so what is
+    left to go at each speed follows from `Drive.coast`, which also keeps to adhesion.
+    """
+    speed = start_speed * np.linspace(1, 0, points)
+    left = drive.coast(scale.model_speed(prototype_speed=speed, ratio=drive.scale), shorted=shorted)
+    return Run(distance=left[0] - left, speed=speed)
+
+
+def _skid(drive, start_speed, points=48):
+    """The shortest stop that adhesion allows: drivers locked."""
+    speed = start_speed * np.linspace(1, 0, points)
+    left = drive.skid(scale.model_speed(prototype_speed=speed, ratio=drive.scale))
+    return Run(distance=left[0] - left, speed=speed)

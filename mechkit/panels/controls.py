@@ -1,0 +1,107 @@
+"""What may be set on a panel: sliders in SI units, choices and switches, in groups."""
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from mechkit import units
+
+
+class Scale(NamedTuple):
+    """A slider as it is shown in one system of units."""
+
+    low: float
+    high: float
+    step: float
+    decimals: int
+    label: str
+
+
+@dataclass(frozen=True)
+class Slider:
+    """A quantity of one of the kinds in `mechkit.units.KINDS`; all numbers in SI.
+
+    ``step`` is exact in metric units; inches get the next step of 1, 2 or 5.  With ``when`` =
+    (name, value) it shows only while a choice has that value.
+    """
+
+    name: str
+    words: str
+    kind: str
+    low: float
+    high: float
+    start: float
+    step: float
+    when: tuple[str, str] | None = None
+
+    def accept(self, value):
+        """The value, or a refusal."""
+        if not self.low - 1e-9 * self.step <= value <= self.high + 1e-9 * self.step:
+            low, high = (units.show(end, self.kind) for end in (self.low, self.high))
+            raise ValueError(f"{self.name} = {units.show(value, self.kind)}: from {low} to {high}")
+        return float(value)
+
+    def shown(self, value, system):
+        """The number that is shown for a value."""
+        return units.shown(value, self.kind, system)
+
+    def from_shown(self, number, system):
+        """The value behind a number that is shown, inside the range."""
+        return min(max(units.from_shown(number, self.kind, system), self.low), self.high)
+
+    def scale(self, system):
+        """Range and step in the units shown, both ends on the step and inside the range."""
+        low, high = (units.shown(end, self.kind, system) for end in (self.low, self.high))
+        step = units.shown(self.step, self.kind, system) - units.shown(0.0, self.kind, system)
+        if system != "metric":
+            step = _round_step(step)
+        decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+        first, last = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
+        unit = units.label(self.kind, system)
+        label = f"{self.words}, {unit}" if unit else self.words
+        return Scale(round(first, 9), round(last, 9), round(step, 9), decimals, label)
+
+
+def _round_step(step):
+    """The nearest of 1, 2, 5, 10, 20 ..."""
+    ten = 10 ** math.floor(math.log10(step))
+    return min((ten * n for n in (1, 2, 5, 10)), key=lambda n: abs(math.log(n / step)))
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a few words."""
+
+    name: str
+    words: str
+    options: tuple[str, ...]
+    start: str
+
+    def accept(self, value):
+        """The value, or a refusal."""
+        if value not in self.options:
+            raise ValueError(f"{self.name} = {value!r}: one of {', '.join(self.options)}")
+        return value
+
+
+@dataclass(frozen=True)
+class Switch:
+    """Yes or no."""
+
+    name: str
+    words: str
+    start: bool = False
+
+    def accept(self, value):
+        """The value, or a refusal."""
+        if not isinstance(value, bool):
+            raise ValueError(f"{self.name} = {value!r}: True or False")
+        return value
+
+
+@dataclass(frozen=True)
+class Group:
+    """Controls that belong together, under a heading."""
+
+    heading: str
+    controls: tuple[Slider | Choice | Switch, ...]

@@ -1,0 +1,125 @@
+"""A panel without its widgets: controls -> state -> picture and sentence.
+
+A topic's panel gives four things: the controls in groups, ``compute`` (values -> a frozen
+state, physics only), ``sentence`` (state, system of units -> what it means at the bench) and
+a `Picture`.  All of it can be tried without a browser: ``panel.set("outer", 0.018)``.
+"""
+
+import base64
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+from mechkit.drawings.picture import Picture
+from mechkit.drawings.style import Look
+from mechkit.panels.controls import Choice, Group, Slider, Switch
+
+
+@dataclass(eq=False)
+class Panel:
+    """Controls that move a picture and a sentence.
+
+    Parameters
+    ----------
+    title : str
+        The question that the panel answers.
+    groups : sequence of Group
+        The controls; what matters most first.
+    compute : callable
+        From the values (attributes by name, SI) to a frozen state; no picture, no widget.
+    sentence : callable
+        From (state, system) to one plain sentence.
+    picture : type of Picture
+        Drawn from ``setting``, moved by the state.
+    setting : object
+        Whatever stands while the controls move.
+    write : callable, optional
+        Writes the values into a copy of the sheet and returns its path.
+    look : Look
+        Paper or slate, desk or hall, metric or inch, to begin with.
+    """
+
+    title: str
+    groups: tuple[Group, ...]
+    compute: Callable[[SimpleNamespace], Any]
+    sentence: Callable[[Any, str], str]
+    picture: type[Picture]
+    setting: Any = None
+    write: Callable[[dict[str, Any]], Path] | None = None
+    look: Look = field(default_factory=Look)
+
+    def __post_init__(self):
+        """Compute the state that the controls start in."""
+        self.lock = threading.RLock()  # widgets call from another thread
+        self.controls = {c.name: c for group in self.groups for c in group.controls}
+        self.values = {name: c.accept(c.start) for name, c in self.controls.items()}
+        self.state = self.compute(SimpleNamespace(**self.values))
+        self._drawn: Picture | None = None
+        self._live: Any = None
+
+    # -- setting ------------------------------------------------------------------------
+
+    def set(self, name, value):
+        """Set one control [SI]; where the state cannot be computed, the old one stays."""
+        self.take(name, value)
+        if self._live:
+            self._live.follow()
+
+    def take(self, name, value):
+        """Set one control without telling the widgets: they told it."""
+        self._take({name: self.controls[name].accept(value)})
+
+    def reset(self):
+        """Back to where the controls started: as in the sheet."""
+        self._take({name: control.start for name, control in self.controls.items()})
+        if self._live:
+            self._live.follow()
+
+    def _take(self, changes):
+        with self.lock:
+            values = self.values | changes
+            self.state = self.compute(SimpleNamespace(**values))
+            self.values = values
+
+    def wear(self, **changes):
+        """Change the look: ``dark``, ``size`` or ``system``."""
+        with self.lock:
+            self.look = replace(self.look, **changes)
+            self._drawn = None
+
+    # -- showing ------------------------------------------------------------------------
+
+    @property
+    def words(self):
+        """The sentence of the present state."""
+        return self.sentence(self.state, self.look.system)
+
+    def frame(self):
+        """The picture of the present state as JPEG bytes."""
+        with self.lock:
+            return self._picture().frame(self.state)
+
+    def still(self):
+        """The picture with its sentence as PNG bytes."""
+        with self.lock:
+            return self._picture().still(self.state, self.words)
+
+    def _picture(self):
+        if self._drawn is None:
+            self._drawn = self.picture(self.look, self.setting)
+        return self._drawn
+
+    def _repr_mimebundle_(self, **_):
+        """One output: the live panel, and the picture with its sentence where nothing is alive."""
+        from mechkit.panels.live import Live  # ipywidgets only when a notebook shows it
+
+        if self._live is None:
+            self._live = Live(self)
+        still = base64.b64encode(self.still()).decode("ascii")
+        return self._live.view() | {"text/plain": self.words, "image/png": still}
+
+
+__all__ = ["Choice", "Group", "Panel", "Slider", "Switch"]
