@@ -58,10 +58,10 @@ def flags(folder, *, port, browser=True):
         "--ServerApp.jpserver_extensions=mechkit.lab_server=True",
         "--LabApp.news_url=None",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
-        # Ctrl-C ends the server without a question; only warnings and the address are printed.
+        # Ctrl-C ends the server without a question; only errors and the address are printed.
         "--ServerApp.answer_yes=True",
-        "--ServerApp.log_level=WARN",
-        "--LabApp.log_level=WARN",
+        "--ServerApp.log_level=ERROR",
+        "--LabApp.log_level=ERROR",
     ]
     if not browser:
         chosen.append("--no-browser")
