@@ -59,9 +59,9 @@ def test_runs(name):
         speed, current = running(d, number(run["voltage"]), torque)
         time = number(run["distance"]) / (speed / RATIO * RADIUS)
         assert number(run["current"]) == pytest.approx(current, rel=0.015)
-            # Thumb on the watch, and half a percent of the voltage.
-            error = 0.2 + 0.006 * time
-            assert float(run["time"].split()[0]) == pytest.approx(time, abs=error, rel=0)
+        # Thumb on the watch, and half a percent of the voltage.
+        error = 0.2 + 0.006 * time
+        assert float(run["time"].split()[0]) == pytest.approx(time, abs=error, rel=0)
 
 
 @pytest.mark.parametrize("name", DRIVES)
