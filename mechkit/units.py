@@ -9,7 +9,7 @@ import math
 import re
 from dataclasses import dataclass
 from datetime import date, time
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal, NamedTuple, get_args
 
 import pint
@@ -162,13 +162,10 @@ def _factor(text, given, unit):
         raise QuantityError(f"{text!r} has no unit; write for example {_example(unit)}")
     if not re.fullmatch(_UNIT, given):
         raise QuantityError(f"{given!r} is not a unit; write for example {_example(unit)}")
-    spelled = re.sub(r"[A-Za-zµμ]+", lambda m: _WORDS.get(m[0], m[0]), given.translate(_SPELLING))
     try:
-        here, there = registry().Unit(spelled), registry().Unit(unit)
-        # Only one unit may stand before an offset: degC times anything is nonsense.
-        zero, one = (registry().Quantity(x, here).to(there).magnitude for x in (0.0, 1.0))
-    except pint.DimensionalityError:
-        raise QuantityError(_wrong_kind(text, here, unit)) from None
+        here, factor, offset = _conversion(given, unit)
+    except pint.DimensionalityError as error:
+        raise QuantityError(_wrong_kind(text, registry().Unit(error.units1), unit)) from None
     except Exception:  # pint raises whatever its parser meets
         raise QuantityError(
             f"{given!r} is not a unit that is known{_nearest(given)}; "
@@ -176,7 +173,16 @@ def _factor(text, given, unit):
         ) from None
     if unit in _TURNING and _turns(here) != _TURNING[unit]:
         raise QuantityError(_wrong_kind(text, here, unit))
-    return one - zero, zero
+    return factor, offset
+
+
+@lru_cache(maxsize=500)
+def _conversion(given, unit):
+    """The unit as pint knows it, its factor and its offset, which only °C and °F have."""
+    spelled = re.sub(r"[A-Za-zµμ]+", lambda m: _WORDS.get(m[0], m[0]), given.translate(_SPELLING))
+    here, there = registry().Unit(spelled), registry().Unit(unit)
+    zero, one = (registry().Quantity(x, here).to(there).magnitude for x in (0.0, 1.0))
+    return here, one - zero, zero
 
 
 def _turns(unit):
@@ -202,7 +208,7 @@ _KINDS = {
 }  # fmt: skip
 #: The unit in which a limit is printed.
 _BENCH = {"m": "mm", "kg": "g", "rad/s": "rpm", "rad": "deg", "H": "mH", "kg*m^2": "g*cm^2",
-          "Pa": "MPa", "m/s": "mph"}  # fmt: skip
+          "Pa": "MPa", "m/s": "mph", "1/s": "Hz"}  # fmt: skip
 
 
 def written(value):
@@ -323,6 +329,7 @@ KINDS: dict[str, dict[System, Shown]] = {
     "power": _same("W", 2),
     "hours": _same("hour", 0, "h"),
     "temperature": {"metric": Shown("degC", 0, "°C"), "inch": Shown("degF", 0, "°F")},
+    "frequency": _same("kHz", 1),
     "rise": {"metric": Shown("kelvin", 0, "K"), "inch": Shown("delta_degF", 0, "°F")},
     "slide": {"metric": Shown("m/s", 2, "m/s"), "inch": Shown("ft/min", 0, "ft/min")},
 }
@@ -330,7 +337,8 @@ _SI = {
     "length": "m", "fine": "m", "mass": "kg", "force": "N", "torque": "N*m", "inertia": "kg*m^2",
     "speed": "m/s", "stress": "Pa", "rate": "N/m", "rotation": "rad/s", "voltage": "V", "current": "A",
     "resistance": "ohm", "time": "s", "angle": "rad", "percent": "", "number": "", "energy": "J",
-    "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s", "micron": "m", "ripple": "",
+    "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s",
+    "frequency": "1/s", "micron": "m", "ripple": "",
     "friction": "", "times": "", "rise": "kelvin",
 }  # fmt: skip
 

@@ -130,14 +130,15 @@ def line_numbers(text: str) -> dict[tuple[str | int, ...], int]:
     table: tuple[str | int, ...] = ()
     inside = False
     for number, line in enumerate(text.splitlines(), 1):
-        if line.count('"""') % 2 or line.count("'''") % 2:
-            inside = not inside
-        elif inside:
+        opens = line.count('"""') % 2 or line.count("'''") % 2
+        if inside:
+            inside = not opens
             continue
-        elif header := _HEADER.match(line):
+        inside = bool(opens)
+        if header := _HEADER.match(line):
             table = _place(header[2], count, header[1] == "[[")
             _note(found, table, 0, number)
-        if not inside and (entry := _ENTRY.match(line)):
+        elif entry := _ENTRY.match(line):
             _note(found, table + _parts(entry[1]), len(table), number)
     return found
 

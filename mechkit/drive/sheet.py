@@ -21,7 +21,7 @@ from mechkit.drive.contradictions import contradictions
 from mechkit.drive.faults import SheetError, faults_of, refuse
 from mechkit.drive.keys import dotted
 from mechkit.drive.schema import BenchSheet
-from mechkit.drive.syntax import parse
+from mechkit.drive.syntax import MARK, parse
 
 __all__ = ["Sheet", "SheetError", "demo", "load"]
 
@@ -45,7 +45,10 @@ class Sheet:
     @property
     def document(self) -> tomlkit.TOMLDocument:
         """The TOML document with its comments, made anew at each call."""
-        return tomlkit.parse(self.text)
+        try:
+            return tomlkit.parse(self.text.removeprefix(MARK))
+        except (TOMLKitError, RecursionError, ValueError) as error:
+            raise SheetError(f"{self.path} can be read but not changed: {error}") from None
 
     def with_value(self, key: str, value: Any) -> "Sheet":
         """A new sheet with one value changed, checked again; None takes an optional key out.
@@ -62,7 +65,7 @@ class Sheet:
             place = _place(key)
             for root in (wanted, document):
                 _put(root, place, copy.deepcopy(_plain(value)), self.path)
-        text = tomlkit.dumps(document)
+        text = (MARK if self.text.startswith(MARK) else "") + tomlkit.dumps(document)
         if "\r\n" in self.text:
             text = re.sub(r"\r?\n", "\r\n", text)
         data = _checked(wanted, self.path, None)
@@ -114,10 +117,6 @@ def load(path: str | Path) -> Sheet:
     if not wanted:
         raise SheetError(f"{path} is empty; a bench sheet begins as a copy of blank_sheet.toml")
     data = _checked(wanted, path, text)
-    try:
-        tomlkit.parse(text)
-    except (TOMLKitError, RecursionError, ValueError) as error:
-        raise SheetError(f"{path}: {error}") from None
     return Sheet(path, text, data, {files.target(path): raw})
 
 

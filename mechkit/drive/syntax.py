@@ -9,6 +9,8 @@ from mechkit.drive.faults import SheetError
 
 #: On longer lines a TOML reader can take for ever.
 LONGEST_LINE = 500
+#: What some editors put in front of UTF-8 text.
+MARK = "\ufeff"
 
 
 def parse(text: str, path: Path | str) -> dict[str, Any]:
@@ -21,7 +23,7 @@ def parse(text: str, path: Path | str) -> dict[str, Any]:
                 f"no line of a bench sheet needs more than {LONGEST_LINE}"
             )
     try:
-        return tomllib.loads(text.removeprefix("\ufeff"))
+        return tomllib.loads(text.removeprefix(MARK))
     except RecursionError:
         raise SheetError(f"{path}: brackets within brackets, too deep for a bench sheet") from None
     except ValueError as error:

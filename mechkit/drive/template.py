@@ -125,7 +125,9 @@ def _line(key: Key, place: str, live: bool) -> str:
     mark = "" if live and (key.required or place in NEEDED) else "#"
     if key.table:
         blanks = ", ".join(f'{name} = ""' for name in keys(key.table))
-        value, words = f"{{ {blanks} }}", (key.table.__doc__ or "").strip().rstrip(".").lower()
+        doc = (key.table.__doc__ or "").strip().rstrip(".").lower()
+        value = f"{{ {blanks} }}"
+        words = doc if key.words in doc else f"{key.words}; {doc}"
     else:
         blanks = ", ".join(['""'] * _least(key))
         value = f"[{blanks}]" if key.many else blanks
