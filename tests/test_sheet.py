@@ -12,9 +12,8 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from mechkit import units
-from mechkit.drive import keys, sheet, template
+from mechkit.drive import keys, sheet
 from mechkit.drive.faults import line_numbers
-from mechkit.drive.schema import BenchSheet
 from mechkit.drive.sheet import DEMO, SheetError, demo, load
 from tests.test_spoiled_sheets import place
 
@@ -62,6 +61,16 @@ def test_sheet_is_frozen():
         bench.text = ""
     with pytest.raises(ValidationError):
         bench.data.locomotive.scale = 1
+
+
+def test_sheet_stays_where_it_was_loaded(path, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    bench = load("engine.toml").with_value("locomotive.scale", 48)
+    (tmp_path / "else").mkdir()
+    monkeypatch.chdir(tmp_path / "else")
+    assert bench.save() == path
+    assert names(tmp_path / "else") == []
+    assert "Quillback" not in repr(bench)
 
 
 def test_byte_order_mark_is_accepted_and_kept(path):
@@ -350,75 +359,7 @@ def test_copies_take_the_next_free_name(path, monkeypatch, links):
     assert load(path.with_name("engine-copy-3.toml")).data == bench.data
 
 
-# -- the blank sheet --------------------------------------------------------------------------
-
-
-def test_blank_sheet_is_in_step_with_the_schema():
-    written = template.BLANK.read_text("utf-8")
-    assert written == template.blank_sheet(), "run python3 -m mechkit.drive.template"
-
-
-def test_blank_sheet_names_what_to_fill():
-    with pytest.raises(SheetError, match=r"line \d+: title is still blank; .* \(and \d+ more\)"):
-        load(template.BLANK)
-
-
-def every_key(table=BenchSheet, above=""):
-    for key in keys.keys(table).values():
-        name = f"{above}{key.name}"
-        if key.table and key.table not in template.INLINE:
-            yield from every_key(key.table, f"{name}.")
-        else:
-            yield name, key
-
-
-def entries(text):
-    """Each line of the blank sheet that is a key, live or not: (line number, key, live)."""
-    table = ""
-    for number, line in enumerate(text.splitlines()):
-        live = line.removeprefix("#")
-        if live.startswith("["):
-            table = live.strip("[]") + "."
-        elif " = " in live and not live.startswith(" "):
-            yield number, table + live.partition(" = ")[0], live == line
-
-
-def test_blank_sheet_has_every_key_once_with_its_words():
-    lines = template.blank_sheet().splitlines()
-    found = {key: (lines[number], live) for number, key, live in entries("\n".join(lines))}
-    assert len(found) == len(list(entries("\n".join(lines))))
-    known = dict(every_key())
-    assert found.keys() == known.keys()
-    #: Blocks that may be left out stand behind # as a whole.
-    blocks = {"flywheel", "adapter", "coasts", "measured_after"}
-    for name, (line, live) in found.items():
-        assert live or not known[name].required or blocks & set(name.split("."))
-        assert known[name].words in line
-        assert all(option in line for option in known[name].options)
-
-
-def test_blank_sheet_filled_is_a_sheet(path):
-    """Every blank that the demo has a value for is filled from it; the rest stays out."""
-    lines = template.blank_sheet().splitlines()
-    given = tomllib.loads(TEXT)
-    filled = set()
-    for number, key, _ in entries("\n".join(lines)):
-        value = given
-        for part in key.split("."):
-            value = value[0] if isinstance(value, list) else value
-            value = value.get(part) if value else None
-        if value is not None:
-            lines[number] = f"{key.split('.')[-1]} = {template._toml(value)}"
-            filled.add(key.rpartition(".")[0])
-    for number, line in enumerate(lines):
-        if line.startswith("#[") and line.strip("#[]") in filled:
-            lines[number] = line.removeprefix("#")
-    path.write_text("\n".join(lines), "utf-8")
-    data = load(path).data
-    assert data.locomotive == demo().data.locomotive
-    assert data.planned.flywheel == demo().data.planned.flywheel
-    assert data.as_is.flywheel is None
-    assert data.planned.gears == demo().data.planned.gears[:1]
+# -- keys as they are written --------------------------------------------------------------
 
 
 def test_places_as_written():

@@ -1,10 +1,12 @@
 """Every spoiled sheet is refused in one line, and nothing on the disk changes for it."""
 
 import os
+import re
 import subprocess
 import sys
 import textwrap
 import time
+from random import Random
 
 import pytest
 
@@ -96,6 +98,19 @@ def test_doubtful_but_possible(tmp_path, text):
     path = tmp_path / "engine.toml"
     path.write_text(text, "utf-8")
     load(path)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_errors_of_instruments_are_no_contradiction(tmp_path, seed):
+    """Every reading three percent off, up or down: a poor hour at the bench, not a false sheet."""
+    random = Random(seed)
+
+    def off(match):
+        return f'"{float(match[1]) * random.uniform(0.97, 1.03):.6g} {match[2]}'
+
+    path = tmp_path / "engine.toml"
+    path.write_text(re.sub(r'"([0-9.]+) ((?:m?A|m?V|V|s|N|ohm|rpm|g)\b)', off, TEXT), "utf-8")
+    assert load(path).data != demo().data
 
 
 AS_NOBODY = """

@@ -173,7 +173,7 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
         words = (
             f"= {here} would turn the motor at {show(speed, 'rotation')}; at "
             f"{said(run.voltage)} {drive}.motor.no_load.speed = {said(free.speed)} allows no "
-            f"more than {show(per_volt * run.voltage.value, 'rotation')}"
+            f"more than {show(per_volt * run.voltage.value, 'rotation')}; was it another drive?"
         )
         yield Fault((*place, "time"), words)
 

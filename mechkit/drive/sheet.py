@@ -37,8 +37,8 @@ class Sheet:
     """
 
     path: Path
-    text: str
-    data: BenchSheet
+    text: str = field(repr=False)
+    data: BenchSheet = field(repr=False)
     #: What this and every sheet made from it last saw in the file, to notice other hands.
     seen: dict[Path, bytes] = field(repr=False, compare=False)
 
@@ -117,7 +117,7 @@ def load(path: str | Path) -> Sheet:
     if not wanted:
         raise SheetError(f"{path} is empty; a bench sheet begins as a copy of blank_sheet.toml")
     data = _checked(wanted, path, text)
-    return Sheet(path, text, data, {files.target(path): raw})
+    return Sheet(path.absolute(), text, data, {files.target(path): raw})
 
 
 def demo() -> Sheet:
