@@ -20,6 +20,8 @@ from mechkit.gear_sizes import FEWEST, involute, module_from_diametral_pitch, ou
 
 #: Pressure angles that small gears are cut with [rad].
 PRESSURE_ANGLES = (np.radians(14.5), np.radians(20.0))
+#: What is less likely than this is not worth a line.
+LEAST = 0.001
 
 
 class Candidate(NamedTuple):
@@ -199,7 +201,7 @@ def identify(*, outside_diameter, teeth, uncertainty, addendum_coefficient=1.0):
     Returns
     -------
     candidates : tuple of Candidate
-        Every size of the series: module [m], deviation and likelihood, the likeliest first
+        Sizes of more than a chance in a thousand: module [m], deviation, likelihood
 
     Raises
     ------
@@ -249,8 +251,7 @@ def identify_by_spans(*, outside_diameter, teeth, span, next_span, uncertainty):
     Returns
     -------
     candidates : tuple of SpanCandidate
-        Every size and angle: module [m], pressure angle, deviation, likelihood, the
-        likeliest first
+        Of more than a chance in a thousand: module [m], pressure angle, deviation, likelihood
 
     Raises
     ------
@@ -304,5 +305,5 @@ def _likelihoods(squares):
 
 def _ranked(kind, *columns):
     """One candidate a row, the likeliest first; likelihoods stand in the last column."""
-    rows = sorted(zip(*columns, strict=True), key=lambda row: (-row[-1], abs(row[-2])))
-    return tuple(kind(*map(float, row)) for row in rows)
+    rows = sorted(zip(*columns, strict=True), key=lambda row: -row[-1])
+    return tuple(kind(*map(float, row)) for row in rows if row[-1] >= LEAST)
