@@ -4,7 +4,7 @@ import numpy as np
 
 from mechkit.drawings import shapes
 from mechkit.drawings.lettering import text_width
-from mechkit.drawings.shop import ARROW, Mark, _arrow, _Measure
+from mechkit.drawings.shop import ARROW, Mark, _arrow, _Measure, _right
 
 _DOT = 3.5  # where two arrowheads do not fit [px]
 
@@ -16,7 +16,7 @@ class Chain(Mark):
         super().__init__(axes, look, zorder)
         self.meaning = meaning
         self.lines = self._line("thin", meaning)
-        self.heads = self._patch(fc=look.color(meaning))
+        self.heads = self._area(meaning)
 
     def set(self, stations, at, texts):
         """Measure between neighboring points, with extension lines up to the row at ``at``.
@@ -39,6 +39,9 @@ class Chain(Mark):
             foot = line + level * (size + 6)
             if level:
                 strokes.append([(middle, line), (middle, foot + 1)])
+                # the next row's extension lines rise at both ends
+                ends = stations[0, 0] + wide / 2 + 4, stations[-1, 0] - wide / 2 - 4
+                middle = min(max(middle, ends[0]), max(ends))
             self._letters("value", self.meaning, ha="center", va="bottom").set_line(
                 np.array([middle, foot + 3]) * self.pixel, text
             )
@@ -72,7 +75,7 @@ class Gap(_Measure):
 
     def __init__(self, axes, look, *, zorder=8, **more):
         super().__init__(axes, look, zorder=zorder, **more)
-        self.ground = self._patch(fc=look.color("sheet"), zorder=zorder - 0.1)
+        self.ground = self._area("sheet", zorder=zorder - 0.1)
 
     def set(self, start, end, text, *, reach=26.0, side=1):
         """Measure from start to end; the shelf stands ``reach`` px beyond the end."""
@@ -81,11 +84,11 @@ class Gap(_Measure):
         unit = step / np.hypot(*step)
         tail, knee = start - (ARROW + 10) * unit, end + reach * unit
         width = text_width(text, self.text.size)
-        shelf = knee + (side * (width + 6), 0)
+        shelf = knee + _right(side * (width + 6))
         heads = [_arrow(start, unit), _arrow(end, -unit)]
         foot, far = sorted((knee[0], shelf[0]))
         over = knee[1] + self.text.size * 1.05 + 3
         self.ground.set_path(shapes.path(shapes.bar(foot, knee[1], far, over) * self.pixel))
         ha = "left" if side > 0 else "right"
-        at = knee + (3 * side, 3)
+        at = knee + _right(3 * side, 3)
         self._draw([np.array([tail, knee, shelf])], heads, at, text, ha)

@@ -26,6 +26,11 @@ class Placed:
     pressure_angle: float
 
     @property
+    def pitch(self):
+        """Pitch diameter [m]."""
+        return self.module * self.teeth
+
+    @property
     def outline(self):
         """Its teeth, as involutes."""
         return shapes.gear(
