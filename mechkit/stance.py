@@ -98,27 +98,25 @@ def _pitch(supports):
     places = np.arange(len(supports.weight))
     low, high = _bracket(supports)
     pitch = np.clip(_first_guess(supports), low, high)
-    before = np.full(supports.arms.shape, np.nan)
+    before = np.full(supports.arms.shape, -1)
     for turn in range(_LIMIT):
-        rise, load, stiffness = _balance(supports, pitch)
+        rise, load, stiffness, pieces = _balance(supports, pitch)
         moment = (load * supports.arms).sum(-1)
+        total, _, turning = _set(stiffness, supports.arms)
         low, high = np.where(moment > 0, pitch, low), np.where(moment < 0, pitch, high)
         span = np.ptp(supports.arms, axis=-1)
-        total = stiffness.sum(-1)
         # what rounding alone can leave over, as a force
-        dust = 4e-16 * (
-            supports.weight + total * (abs(supports.heights).max(-1) + abs(pitch) * span)
-        )
-        done = (stiffness == before).all(-1) | (abs(moment) <= dust * span)
+        reach = abs(supports.heights).max(-1) + abs(pitch) * span
+        dust = 4e-16 * (supports.weight + total * reach)
+        done = (pieces == before).all(-1) | (abs(moment) <= dust * span)
         done |= (high - low) * span * total <= dust
-        rises[places[done]], loads[places[done]] = rise[done], load[done]
+        rises[places[done]] = rise[done]
+        loads[places[done]] = _polished(load, stiffness, supports)[done]
         if done.all():
             break
-        middle = (stiffness * supports.arms).sum(-1) / total
-        turning = (stiffness * (supports.arms - middle[:, None]) ** 2).sum(-1)
         newton = pitch + moment / np.where(turning > 0, turning, np.inf)
         good = (newton > low) & (newton < high) & (turn % (_ROUND + 1) != _ROUND)
-        before = np.where(good[:, None], stiffness, np.nan)
+        before = np.where(good[:, None], pieces, -1)
         pitch = np.where(good, newton, (low + high) / 2)
         if done.any():
             left = ~done
@@ -127,8 +125,26 @@ def _pitch(supports):
     return rises, loads
 
 
+def _set(stiffness, arms):
+    """Stiffness of the axles that carry: against heave, its middle, and against pitch."""
+    total = stiffness.sum(-1)
+    middle = (stiffness * arms).sum(-1) / total
+    return total, middle, (stiffness * (arms - middle[:, None]) ** 2).sum(-1)
+
+
+def _polished(load, stiffness, supports):
+    """The loads with the last rounding taken out: they balance weight and moment."""
+    total, middle, turning = _set(stiffness, supports.arms)
+    lack = supports.weight - load.sum(-1)
+    moment = -(load * supports.arms).sum(-1) - lack * middle
+    tilt = moment / np.where(turning > 0, turning, np.inf)
+    even = lack / total
+    arms = supports.arms - middle[:, None]
+    return np.maximum(load + stiffness * (even[:, None] + tilt[:, None] * arms), 0.0)
+
+
 def _balance(supports, pitch):
-    """Rises, loads and stiffnesses at a given pitch, the heave balancing the weight."""
+    """Rises, loads, stiffnesses and pieces met at a pitch, the heave balancing the weight."""
     lifted = supports.heights - pitch[:, None] * supports.arms
     levels = (lifted[..., None] - supports.knots).reshape(len(pitch), -1)
     steps = supports.steps.reshape(len(pitch), -1)
@@ -140,8 +156,9 @@ def _balance(supports, pitch):
     lever, stiffness = (np.take_along_axis(each, last, -1) for each in (lever, stiffness))
     rise = lifted - (lever - supports.weight[:, None]) / stiffness
     past = rise[..., None] - supports.knots
-    met = np.where(past > 0, supports.steps, 0.0)
-    return rise, (met * past).sum(-1), met.sum(-1)
+    met = past > 0
+    steps = np.where(met, supports.steps, 0.0)
+    return rise, (steps * past).sum(-1), steps.sum(-1), met.sum(-1)
 
 
 def _first_guess(supports):

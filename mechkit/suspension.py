@@ -3,7 +3,9 @@
 ========================== ==========================================================
 axle_loads                 loads of axles on springs that push or hang free
 spring_compressions        how far each spring is compressed, or hangs free
-axle_loads_with_stops      the same with preload and both ends of the slot
+axle_loads_with_stops      the loads with preload and both ends of the slot
+axle_rises_with_stops      where each axle then stands in its slot
+rigid_axle_loads           loads of a frame without springs: which wheels touch at all
 ========================== ==========================================================
 
 The frame is rigid, may heave and pitch, and stands on springs in line; both rails are
@@ -172,10 +174,123 @@ def axle_loads_with_stops(
     ...     center_of_gravity=0.028).round(2)
     array([0.2 , 2.75, 0.  ])
     """
-    return _settled_in_slots(
+    settled, _ = _settled_in_slots(
         positions, rates, preloads, travel_up, travel_down, rail_heights, mass,
         center_of_gravity, stop_rate,
-    ).loads  # fmt: skip
+    )  # fmt: skip
+    return settled.loads
+
+
+def axle_rises_with_stops(
+    *,
+    positions,
+    rates,
+    preloads,
+    travel_up,
+    travel_down,
+    rail_heights,
+    mass,
+    center_of_gravity,
+    stop_rate=1e6,
+):
+    """Where each axle stands in its slot, springs preloaded and slots with ends.
+
+    Parameters
+    ----------
+    positions : array
+        Positions of the axles along the frame, one an axle [m]
+    rates : float or array
+        Spring rates, both springs of an axle together, one an axle [N/m], greater than 0
+    preloads : float or array
+        Spring forces with the axles where the drawing has them, one an axle [N], at least 0
+    travel_up, travel_down : float or array
+        How far each axle can rise and drop in its slot from there [m], at least 0
+    rail_heights : float or array
+        Height of the rail under each axle, axles in the last place [m]
+    mass : float or array
+        Mass carried by the springs [kg], greater than 0
+    center_of_gravity : float or array
+        Position of the center of gravity along the frame [m], between the end axles
+    stop_rate : float or array
+        Stiffness of axlebox, frame and wheel once a stop is met [N/m], greater than 0
+
+    Returns
+    -------
+    rises : array
+        Height of each axle in the frame above its place on the drawing [m]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite, or the frame cannot stand.
+
+    Notes
+    -----
+    Above the slot's upper end only by what the stop gives.  An axle drops to the lower end
+    by its own weight before its wheels leave the rail.  As `axle_loads_with_stops`.
+    Source: equilibrium of a rigid frame on one-sided springs, any statics text.
+
+    Examples
+    --------
+    On level track the springs take another 0.02 mm above their preload:
+
+    >>> axle_rises_with_stops(positions=[0, 0.03, 0.06], rates=400, preloads=0.973,
+    ...     travel_up=0.0005, travel_down=0.0005, rail_heights=0, mass=0.3,
+    ...     center_of_gravity=0.03).round(5)
+    array([2.e-05, 2.e-05, 2.e-05])
+    """
+    settled, lowest = _settled_in_slots(
+        positions, rates, preloads, travel_up, travel_down, rail_heights, mass,
+        center_of_gravity, stop_rate,
+    )  # fmt: skip
+    return np.maximum(settled.rises, lowest)
+
+
+def rigid_axle_loads(*, positions, rail_heights, mass, center_of_gravity):
+    """Loads of axles that are held rigidly in the frame: which wheels touch at all.
+
+    Parameters
+    ----------
+    positions : array
+        Positions of the axles along the frame, one an axle [m]
+    rail_heights : float or array
+        Height of the rail under each axle, axles in the last place [m]
+    mass : float or array
+        Mass on the rail [kg], greater than 0
+    center_of_gravity : float or array
+        Position of the center of gravity along the frame [m], between the end axles
+
+    Returns
+    -------
+    loads : array
+        Load of each axle, 0 where its wheels do not touch, together the weight [N]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite, or the frame cannot stand.
+
+    Notes
+    -----
+    Two axles carry, on rail that is not straight to a fraction of a micrometer; the others
+    are in the air.  It is the limit of equal, ever stiffer springs; taken here at a sinking
+    of a hundred-millionth of the wheelbase, so that straight rail shares the weight.
+    Source: equilibrium of a rigid frame on one-sided supports, any statics text.
+
+    Examples
+    --------
+    A dip of a tenth of a millimeter under the middle axle takes all its weight:
+
+    >>> rigid_axle_loads(positions=[0, 0.03, 0.06], rail_heights=[0, -0.0001, 0],
+    ...                  mass=0.3, center_of_gravity=0.02).round(2)
+    array([1.96, 0.  , 0.98])
+    """
+    check.finite(positions=positions)
+    check.positive(mass=mass)
+    (positions,) = stance.per_axle(positions)
+    wheelbase = np.ptp(positions, axis=-1)
+    stiff = np.asarray(mass) * STANDARD_GRAVITY / (1e-8 * wheelbase)
+    return _settled(positions, stiff[..., None], rail_heights, mass, center_of_gravity).loads
 
 
 def _settled(positions, rates, rail_heights, mass, center_of_gravity):
@@ -198,7 +313,7 @@ def _settled_in_slots(
     positions, rates, preloads, travel_up, travel_down, rail_heights, mass,
     center_of_gravity, stop_rate,
 ):  # fmt: skip
-    """The frame on preloaded springs with stops; rise 0 is where the drawing has the axle."""
+    """The frame with preload and stops, rises counted from the drawing, and the lowest rises."""
     check.finite(positions=positions, rail_heights=rail_heights)
     check.positive(rates=rates, mass=mass, stop_rate=stop_rate)
     check.not_negative(preloads=preloads, travel_up=travel_up, travel_down=travel_down)
@@ -216,7 +331,7 @@ def _settled_in_slots(
     held = preloads - rates * down  # what the spring still presses at the bottom of the slot
     seated = held > 0
     start = np.where(seated, -down - held / (rates + stop), -preloads / rates)
-    return stance.settle(
+    settled = stance.settle(
         positions=positions,
         heights=heights,
         knots=np.stack([start, np.maximum(start, -down), up], axis=-1),
@@ -226,3 +341,4 @@ def _settled_in_slots(
         weight=np.asarray(mass) * STANDARD_GRAVITY,
         center_of_gravity=center_of_gravity,
     )
+    return settled, -down

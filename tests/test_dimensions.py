@@ -43,9 +43,10 @@ def test_answer_scales_by_its_own_unit(topic, name, function, monkeypatch):
     arguments = draw(ranges, 25, seed=3)
     plain = results(function(**arguments))
     for constant, unit in names.CONSTANTS.items():
-        module = __import__(function.__module__, fromlist=["_"])
-        if hasattr(module, constant):
-            monkeypatch.setattr(module, constant, getattr(names, constant) * worth(unit))
+        for other in derivations.TOPICS:  # one formula may call another topic's
+            module = __import__(f"mechkit.{other}", fromlist=["_"])
+            if hasattr(module, constant):
+                monkeypatch.setattr(module, constant, getattr(names, constant) * worth(unit))
     odd = results(
         function(**{key: value * worth(promised_in[key]) for key, value in arguments.items()})
     )

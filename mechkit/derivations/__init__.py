@@ -19,7 +19,8 @@ from mechkit import names
 TOPICS = (
     "scale", "gear_sizes", "gears", "teeth", "mesh", "gauging",
     "worm", "worm_loads", "runout", "stackup", "wear", "mesh_wear", "motor", "winding", "flywheel",
-    "sizing", "fits", "joints", "bearings", "alignment", "springs", "suspension", "traction",
+    "sizing", "fits", "joints", "bearings", "alignment", "springs", "spring_stock",
+    "washers", "suspension", "equalizing", "ride", "traction",
 )  # fmt: skip
 
 
