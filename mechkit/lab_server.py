@@ -4,6 +4,8 @@ Loaded by ``python3 -m mechkit lab`` (``--ServerApp.jpserver_extensions``), for 
 """
 
 WIDGET = "application/vnd.jupyter.widget-view+json"
+#: What shows everywhere in a live panel's place.
+STILLS = {"image/png", "text/html"}
 
 
 def _jupyter_server_extension_points():
@@ -53,5 +55,5 @@ def keep_pictures(model, **_):
     notebook["metadata"].pop("widgets", None)
     for cell in notebook["cells"]:
         for output in cell.get("outputs", ()):
-            if "image/png" in output.get("data", {}):
+            if STILLS & output.get("data", {}).keys():
                 output["data"].pop(WIDGET, None)

@@ -47,12 +47,12 @@ _RULES = """
 .mk-panel.mk-hall .mk-bar .mk-segments button { font-size: 16px; }
 
 .mk-panel .mk-picture { display: block; width: 100%; max-width: 100%; height: auto; margin: 0; object-fit: contain; }
-.mk-panel .mk-sentence { width: 100%; padding: 2px 24px 12px; box-sizing: border-box; }
+.mk-panel .mk-sentence { width: 100%; padding: 2px 16px 12px; box-sizing: border-box; }
 .mk-panel .mk-sentence p { margin: 0; min-height: 2.8em; font-size: calc(1.08 * var(--mk-type)); }
 .mk-panel .mk-sentence p.mk-failed { color: var(--mk-danger); font-weight: 600; }
 
 .mk-panel .mk-groups { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(270px, 100%), 1fr));
-  gap: 4px 36px; padding: var(--mk-gap) 24px; border-top: 1px solid var(--mk-ruling); }
+  gap: 4px 36px; padding: var(--mk-gap) 16px; border-top: 1px solid var(--mk-ruling); }
 .mk-panel.mk-hall .mk-groups { grid-template-columns: repeat(auto-fit, minmax(min(300px, 100%), 1fr)); }
 .mk-panel .mk-group { display: flex; flex-direction: column; gap: 8px; }
 .mk-panel .mk-group h4 { margin: 0; font-weight: 600; color: var(--mk-quiet); }
@@ -65,22 +65,27 @@ _RULES = """
   margin: 0; padding: 0 2px; text-align: right; border: 0; font-weight: 600; overflow: visible; }
 .mk-panel .mk-slider .widget-readout:focus { outline: 1px solid var(--mk-ink); }
 .mk-panel .mk-slider .slider-container { grid-area: track; margin: 0 7px; height: 20px; display: flex; align-items: center; }
-.mk-panel .noUi-target { flex: 1; height: 3px; margin: 0; background: var(--mk-groove); border: 0; border-radius: 0; box-shadow: none; }
+.mk-panel .mk-slider .slider-container .noUi-target { flex: 1; height: 3px; margin: 0; background: var(--mk-groove); border: 0; border-radius: 0; box-shadow: none; }
 .mk-panel .noUi-connects { border-radius: 0; }
-.mk-panel .noUi-connect { background: var(--mk-ink); }
-.mk-panel .noUi-handle { width: 13px; height: 19px; right: -7px; top: -8px; border-radius: 2px; cursor: grab;
+.mk-panel .mk-slider .slider-container .noUi-connect { background: var(--mk-ink); }
+.mk-panel .mk-slider .slider-container .noUi-handle { width: 13px; height: 19px; right: -7px; top: -8px; border-radius: 2px; cursor: grab;
   background: var(--mk-sheet); border: 1.5px solid var(--mk-ink); box-shadow: none; }
-.mk-panel .noUi-handle::before { content: ""; display: block; position: absolute; left: 4.5px; top: 3px; height: 10px;
+.mk-panel .mk-slider .slider-container .noUi-handle::before { content: ""; display: block; position: absolute; left: 4.5px; top: 3px; height: 10px;
   width: 1px; background: var(--mk-ink); }
-.mk-panel .noUi-handle::after { display: none; }
-.mk-panel .noUi-handle:focus { outline: 2px solid var(--mk-after); outline-offset: 1px; }
+.mk-panel .mk-slider .slider-container .noUi-handle::after { display: none; }
+.mk-panel .mk-slider .slider-container .noUi-handle:focus { outline: 2px solid var(--mk-after); outline-offset: 1px; }
 .mk-panel button:focus-visible { outline: 2px solid var(--mk-after); outline-offset: 1px; }
 
 .mk-panel .mk-choice { display: flex; flex-flow: row wrap; align-items: center; gap: 2px 10px; }
 .mk-panel .mk-choice .widget-label { width: auto; margin: 0; height: auto; text-align: left; }
 .mk-panel .mk-check { width: auto; }
 
-.mk-panel .mk-foot { display: flex; flex-flow: row wrap; gap: 8px; align-items: center; padding: 0 24px 14px; }
+.mk-panel .mk-table { padding: 4px 16px 12px; overflow-x: auto; }
+.mk-panel .mk-table table { border-collapse: collapse; width: 100%; margin: 0; font-size: var(--mk-type); color: var(--mk-ink); }
+.mk-panel .mk-table tr { background: none !important; border-bottom: 1px solid var(--mk-ruling); }
+.mk-panel .mk-table th { font-weight: 600; color: var(--mk-quiet); border-bottom: 1px solid var(--mk-groove); }
+
+.mk-panel .mk-foot { display: flex; flex-flow: row wrap; gap: 8px; align-items: center; padding: 0 16px 14px; }
 .mk-panel .mk-foot button { width: auto; height: auto; margin: 0; padding: 3px 12px; background: none;
   border: 1px solid var(--mk-groove); border-radius: 2px; box-shadow: none; color: var(--mk-ink); }
 .mk-panel .mk-foot button:hover { border-color: var(--mk-ink); }

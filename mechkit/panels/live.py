@@ -39,9 +39,9 @@ class Live:
         """The question, and the three switches of the look."""
         look = self.panel.look
         switches = [
-            _segments([("mm", "metric"), ("in", "inch")], look.system, "metric or inch"),
-            _segments([("light", False), ("dark", True)], look.dark, "paper or slate"),
-            _segments([("desk", "desk"), ("hall", "hall")], look.size, "for the desk or the hall"),
+            segments([("mm", "metric"), ("in", "inch")], look.system, "metric or inch"),
+            segments([("light", False), ("dark", True)], look.dark, "paper or slate"),
+            segments([("desk", "desk"), ("hall", "hall")], look.size, "for the desk or the hall"),
         ]
         for switch, key in zip(switches, ("system", "dark", "size"), strict=True):
             switch.observe(
@@ -58,7 +58,7 @@ class Live:
             made = w.FloatSlider(continuous_update=True)
             made.add_class("mk-slider")
         elif isinstance(control, Choice):
-            made = _segments(
+            made = segments(
                 [(word, word) for word in control.options], control.start, control.words
             )
             made.description = control.words
@@ -168,7 +168,7 @@ class Live:
         self._where.value = f"<span>written to {html.escape(str(path))}</span>"
 
 
-def _segments(options, value, words):
+def segments(options, value, words):
     """A few words side by side, one of them pressed."""
     made = w.ToggleButtons(options=options, value=value, tooltips=[words] * len(options))
     return made.add_class("mk-segments")

@@ -1,0 +1,120 @@
+"""The rebuild as tables of plain text, in the reader's units, for whoever prints them."""
+
+from typing import NamedTuple
+
+from mechkit.drive.decision import Decision
+from mechkit.drive.rebuild import Rebuild
+from mechkit.units import System, show
+
+#: A verdict as a mark and a word: readable without color.
+MARKS = {"good": "● good", "watch": "◐ watch", "wrong": "○ wrong"}
+
+
+class Rows(NamedTuple):
+    """A table: its heading, its column heads, its rows."""
+
+    title: str
+    head: tuple[str, ...]
+    rows: list[tuple[str, ...]]
+
+
+def before_and_after(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """Before, as planned, as measured."""
+    head = ("", "as it is", "as planned", "measured after", "agrees")
+    rows = [
+        (
+            line.words,
+            line.before.say(system),
+            line.planned.say(system),
+            line.after.say(system) if line.after else "—",
+            {True: "yes", False: "no", None: "—"}[line.agrees],
+        )
+        for line in rebuild.headlines
+    ]
+    return Rows("Before and after", head, rows)
+
+
+def faults(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """What is wrong, how sure, what to do."""
+    head = ("question", "verdict", "sure", "what was found", "what to do")
+    rows = [
+        (
+            one.question,
+            MARKS[one.verdict],
+            show(one.sure, "percent"),
+            one.words(system),
+            one.todo(system) if one.verdict != "good" else "",
+        )
+        for one in rebuild.faults
+    ]
+    return Rows("What is wrong", head, rows)
+
+
+def decisions(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """Every decision: number, limit, margin, how sure."""
+    head = ("", "question", "verdict", "number", "limit", "margin", "sure", "band from")
+    rows = [
+        (
+            one.group,
+            one.question,
+            MARKS[one.verdict],
+            one.value.say(system),
+            f"{one.sense} {one.limit.say(system)}",
+            show(one.margin, "percent"),
+            show(one.sure, "percent"),
+            one.value.source or "—",
+        )
+        for one in rebuild.decisions
+    ]
+    return Rows("What to change", head, rows)
+
+
+def why(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """The same decisions in words."""
+
+    def row(one: Decision):
+        return (one.question, one.words(system), one.todo(system), one.reason)
+
+    head = ("question", "what it comes to", "at the bench", "why this limit")
+    return Rows("Why", head, [row(one) for one in rebuild.decisions])
+
+
+def axles(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """Every axle and direction tried."""
+    head = ("drive", "tightest part", "clearance all round", "left at the end")
+    rows = [
+        (
+            one.words,
+            f"{one.tightest.name} in the {one.tightest.room}",
+            show(one.least, "length", system),
+            show(one.end_room, "length", system),
+        )
+        for one in rebuild.layouts
+    ]
+    return Rows("Which axle to drive", head, rows)
+
+
+def parts(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """Sizes to turn."""
+    head = ("part", "of", "size", "turn to", "how")
+    rows = [
+        (part.name, part.material, size.words, size.say(system), size.how)
+        for part in rebuild.parts
+        for size in part.sizes.values()
+    ]
+    return Rows("Parts to turn", head, rows)
+
+
+def proof(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """Readings after the work beside their predictions."""
+    head = ("reading", "measured", "planned", "agrees")
+    rows = [
+        (
+            check.say(system),
+            check.measured.say(system),
+            check.planned.say(system),
+            "yes" if check.agrees else "no",
+        )
+        for check in rebuild.proof
+    ]
+    return Rows("Planned against measured", head, rows)
