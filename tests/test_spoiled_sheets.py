@@ -87,7 +87,7 @@ def test_demo_does_not_contradict_itself():
     "text",
     [
         # Spreads and instruments grant what they can explain.
-        put("weight_on_drivers", '"412 +/- 4 g"', "[locomotive]"),
+        put("weight_on_drivers", '"415 +/- 4 g"', "[locomotive]"),
         put("stall", '{ voltage = "2.0 V", current = "82 mA" }', "[planned.motor]"),
         put("outside_diameter", '"12.60 mm"', 'name = "axle gear"'),
         put("time", '"4.0 s"', 'voltage = "12.07 V"'),
