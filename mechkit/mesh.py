@@ -201,10 +201,12 @@ def sliding_distance(*, module, teeth_1, teeth_2, pressure_angle, addendum, cent
     ... ) * 1e3), 2)   # mm
     3.65
     """
-    approach, recess = gears.path_of_contact(
-        module=module, teeth_1=teeth_1, teeth_2=teeth_2,
-        pressure_angle=pressure_angle, addendum=addendum, center_distance=center_distance,
-    )  # fmt: skip
-    check.positive(contact_ratio=approach + recess)
+    whole = {
+        "module": module, "teeth_1": teeth_1, "teeth_2": teeth_2,
+        "pressure_angle": pressure_angle, "addendum": addendum,
+        "center_distance": center_distance,
+    }  # fmt: skip
+    check.positive(contact_ratio=gears.contact_ratio(**whole))
+    approach, recess = gears.path_of_contact(**whole)
     mean = (approach * abs(approach) + recess * abs(recess)) / (2 * (approach + recess))
     return 2 * pi * (1 + teeth_1 / teeth_2) * mean

@@ -17,7 +17,8 @@ def identify(*, outside_diameter, teeth, uncertainty):
     """Modules, deviations and shares of the normal density, the largest share first."""
     sizes = _sizes()
     off = outside_diameter - (teeth + 2) * sizes
-    density = stats.norm(scale=uncertainty / 2).pdf(off)
+    log = stats.norm(scale=uncertainty / 2).logpdf(off)
+    density = np.exp(log - log.max())
     order = np.argsort(-density)
     rows = np.column_stack([sizes, off, density / density.sum()])[order]
     return rows[rows[:, 2] > 0.001]

@@ -218,7 +218,7 @@ def _errors(pair, distance, eccentricity, phases):
 
 def _once_per_turn(eccentricity, module, pressure_angle):
     """First harmonic of the error of a 20 : 30 pair whose first gear is off center [rad]."""
-    pair, count = Pair(module, 20, 30, pressure_angle), 16
+    pair, count = Pair(module, 20, 30, pressure_angle), 8
     errors = _errors(pair, 25.2 * module, eccentricity, np.arange(count) * 2 * np.pi / count)
     return abs(np.fft.rfft(errors)[1]) * 2 / count
 

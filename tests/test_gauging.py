@@ -1,0 +1,152 @@
+"""Gauging: spans, and how sure a caliper can be of an unknown gear."""
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from mechkit import gauging, gears, tables
+from tests import benches
+from tests.independent import chance, plane
+
+some = settings(max_examples=50, deadline=None)
+ALPHA = np.radians(20)
+READ = {
+    "outside_diameter": 0.01196, "teeth": 28.0, "uncertainty": 5e-5, "addendum_coefficient": 1.0,
+}  # fmt: skip
+SPANS = {
+    "outside_diameter": 0.01196, "teeth": 28.0, "span": 3.09e-3, "next_span": 4.27e-3,
+    "uncertainty": 2e-5,
+}  # fmt: skip
+BENCH = {
+    gauging.base_pitch: {"module": 0.0004, "pressure_angle": ALPHA},
+    gauging.spanned_teeth: {"teeth": 28.0, "pressure_angle": ALPHA},
+    gauging.span_measurement: {
+        "module": 0.0004, "teeth": 28.0, "pressure_angle": ALPHA, "spanned_teeth": 4.0,
+    },
+    gauging.identify: READ,
+    gauging.identify_by_spans: SPANS,
+}  # fmt: skip
+EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
+
+
+@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
+def test_every_argument_is_checked(function, name):
+    benches.refuses(function, BENCH[function], name, (-1.0, 0.0))
+
+
+@pytest.mark.parametrize(
+    "function", [gauging.base_pitch, gauging.spanned_teeth, gauging.span_measurement]
+)
+def test_arrays_broadcast(function):
+    benches.broadcasts(function, BENCH[function])
+
+
+def test_messages_name_value_unit_and_limit():
+    with pytest.raises(ValueError) as error:
+        gauging.identify(**{**READ, "teeth": 27.5})
+    assert str(error.value) == "teeth = 27.5: must be a whole number of at least 3"
+    with pytest.raises(ValueError) as error:
+        gauging.identify_by_spans(**{**SPANS, "next_span": 3e-3})
+    assert str(error.value) == "next_span = 0.003 m: must be greater than 0.00309 m"
+    with pytest.raises(ValueError) as error:
+        gauging.span_measurement(module=0.0004, teeth=8, pressure_angle=ALPHA, spanned_teeth=4)
+    assert str(error.value) == "spanned_teeth = 4: must be at least 1 and less than 4"
+
+
+@some
+@given(st.floats(2e-4, 1e-3), st.integers(12, 60), st.floats(0.24, 0.45))
+def test_one_tooth_more_adds_one_base_pitch(module, count, angle):
+    gear = {"module": module, "teeth": count, "pressure_angle": angle}
+    few, more = (gauging.span_measurement(**gear, spanned_teeth=k) for k in (2, 3))
+    pitch = gauging.base_pitch(module=module, pressure_angle=angle)
+    assert more - few == pytest.approx(pitch, rel=1e-9)
+    # and the base circle is as many base pitches round as there are teeth
+    rim = np.pi * gears.base_diameter(**gear)
+    assert rim == pytest.approx(count * pitch)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.integers(16, 60), st.sampled_from([14.5, 20.0, 25.0]))
+def test_span_agrees_with_jaws_in_the_plane(count, degrees):
+    gear = {"module": 4e-4, "teeth": count, "pressure_angle": np.radians(degrees)}
+    spanned = int(gauging.spanned_teeth(teeth=count, pressure_angle=gear["pressure_angle"]))
+    ours = gauging.span_measurement(**gear, spanned_teeth=spanned)
+    assert ours == pytest.approx(plane.span_measurement(**gear, spanned_teeth=spanned), rel=1e-5)
+
+
+@some
+@given(st.integers(9, 80), st.floats(0.24, 0.45))
+def test_recommended_jaws_touch_near_the_pitch_circle(count, angle):
+    spanned = gauging.spanned_teeth(teeth=count, pressure_angle=angle)
+    gear = {"module": 1.0, "teeth": count, "pressure_angle": angle}
+    assume(spanned < count / 2)
+    span = gauging.span_measurement(**gear, spanned_teeth=spanned)
+    touched = np.hypot(gears.base_diameter(**gear), span)  # diameter where the jaws touch
+    if spanned > 2:
+        assert abs(touched - count) < 2 * np.pi * np.sin(angle)
+    assert spanned == int(spanned) >= 2
+
+
+def test_series_is_sourced_and_within_what_is_promised():
+    rows = tables.rows("gear_series")
+    assert all(row.source in tables.sources() and row.where for row in rows)
+    modules = gauging._series().values()
+    assert min(modules) == pytest.approx(2e-4)
+    assert max(modules) == pytest.approx(1e-3)
+    assert gauging._series()["64 DP"] == pytest.approx(0.396875e-3)
+
+
+@pytest.mark.parametrize("name", gauging._series())
+def test_a_true_gear_is_found(name):
+    module = gauging._series()[name]
+    size = gears.outside_diameter(module=module, teeth=30)
+    first, *rest = gauging.identify(outside_diameter=size, teeth=30, uncertainty=1e-6)
+    assert first.designation == name
+    assert first.likelihood > 0.5
+    assert first.deviation == pytest.approx(0, abs=1e-12)
+    assert all(first.likelihood >= other.likelihood for other in rest)
+
+
+def test_a_caliper_cannot_tell_sizes_that_lie_close():
+    size = gears.outside_diameter(module=4e-4, teeth=14)
+    rough = gauging.identify(outside_diameter=size, teeth=14, uncertainty=6e-5)
+    assert {c.designation for c in rough[:2]} == {"module 0.4", "64 DP"}
+    assert rough[1].likelihood > 0.1
+    fine = gauging.identify(outside_diameter=size, teeth=14, uncertainty=1e-5)
+    assert fine[0].likelihood > 0.99
+
+
+@some
+@given(st.floats(0.005, 0.03), st.integers(12, 40), st.floats(5e-6, 2e-4))
+def test_likelihoods_are_those_of_a_normal_reading(size, count, uncertainty):
+    read = {"outside_diameter": size, "teeth": count, "uncertainty": uncertainty}
+    ours, other = np.array(gauging.identify(**read)), chance.identify(**read)
+    assert ours[:, 2].sum() == pytest.approx(1, abs=0.03)
+    np.testing.assert_allclose(ours[:, 2], other[:, 2], rtol=1e-6)
+
+
+def test_stub_teeth_are_read_as_stub():
+    size = gears.outside_diameter(module=4e-4, teeth=30, addendum_coefficient=0.8)
+    first, *_ = gauging.identify(
+        outside_diameter=size, teeth=30, uncertainty=1e-5, addendum_coefficient=0.8
+    )
+    assert first.designation == "module 0.4"
+
+
+def test_nothing_that_fits_shows_in_the_deviation():
+    first, *_ = gauging.identify(outside_diameter=0.05, teeth=20, uncertainty=5e-5)
+    assert first.deviation > 100 * 5e-5
+
+
+@pytest.mark.parametrize("degrees", [14.5, 20.0])
+def test_spans_tell_the_pressure_angle(degrees):
+    gear = {"module": 4e-4, "teeth": 28, "pressure_angle": np.radians(degrees)}
+    thinned = 3e-5  # off every span alike: cut for backlash
+    span, next_span = (gauging.span_measurement(**gear, spanned_teeth=k) - thinned for k in (3, 4))
+    first, *_ = gauging.identify_by_spans(
+        outside_diameter=0.012, teeth=28, span=span, next_span=next_span, uncertainty=1e-5
+    )
+    assert first.designation == "module 0.4"
+    assert first.pressure_angle == pytest.approx(np.radians(degrees))
+    assert first.likelihood > 0.9

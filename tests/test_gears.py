@@ -1,0 +1,194 @@
+"""A pair of gears: center distance opened, contact lost, backlash won and found back."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import gears, mesh
+from tests import benches
+from tests.independent import plane
+
+some = settings(max_examples=50, deadline=None)
+ALPHA = np.radians(20)
+PAIR = {"module": 0.0004, "teeth_1": 14.0, "teeth_2": 28.0, "pressure_angle": ALPHA}
+WIDE = {**PAIR, "center_distance": 0.0085}
+MESH = {**PAIR, "addendum": 0.0004, "center_distance": 0.0085}
+BENCH = {
+    gears.center_distance: {"module": 0.0004, "teeth_1": 14.0, "teeth_2": 28.0},
+    gears.working_pressure_angle: WIDE,
+    gears.path_of_contact: MESH,
+    gears.contact_ratio: MESH,
+    gears.backlash: WIDE,
+    gears.backlash_approximate: WIDE,
+    gears.center_distance_for_backlash: {**PAIR, "backlash": 4e-5},
+}
+EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
+pairs = st.fixed_dictionaries(
+    {
+        "module": st.floats(2e-4, 1e-3),
+        "teeth_1": st.floats(12.0, 40.0),
+        "teeth_2": st.floats(12.0, 60.0),
+        "pressure_angle": st.floats(0.24, 0.45),
+    }
+)
+openings = st.floats(0.0, 0.3)  # in modules
+
+
+def opened(pair, opening):
+    """The pair with its centers wider by so many modules."""
+    nominal = gears.center_distance(**{k: pair[k] for k in ("module", "teeth_1", "teeth_2")})
+    return {**pair, "center_distance": nominal + opening * pair["module"]}
+
+
+@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
+def test_every_argument_is_checked(function, name):
+    zero = () if name == "backlash" else (0.0,)
+    benches.refuses(function, BENCH[function], name, (-1.0, *zero))
+
+
+@pytest.mark.parametrize(
+    "function", [f for f in BENCH if f is not gears.path_of_contact], ids=lambda x: x.__name__
+)
+def test_arrays_broadcast(function):
+    benches.broadcasts(function, BENCH[function])
+
+
+def test_path_of_contact_broadcasts():
+    approach, recess = gears.path_of_contact(
+        **{**MESH, "module": np.array([[0.00039], [0.0004]]), "teeth_1": np.array([13.8, 14, 14.1])}
+    )
+    assert np.shape(approach) == np.shape(recess) == (2, 3)
+    single = gears.path_of_contact(**MESH)
+    assert (approach[1, 1], recess[1, 1]) == pytest.approx(single, rel=1e-12)
+
+
+def test_messages_name_value_unit_and_limit():
+    with pytest.raises(ValueError) as error:
+        gears.backlash(**{**PAIR, "center_distance": 0.0075})
+    assert str(error.value) == "center_distance = 0.0075 m: must be greater than 0.00789342 m"
+    with pytest.raises(ValueError) as error:
+        gears.center_distance_for_backlash(**PAIR, backlash=0.001)
+    assert str(error.value) == (
+        "backlash = 0.001 m: must be at least 0 and less than 0.000628319 m"
+    )
+    with pytest.raises(ValueError) as error:
+        gears.contact_ratio(**{**MESH, "teeth_2": 0.0})
+    assert str(error.value) == "teeth_2 = 0: must be at least 3"
+
+
+@some
+@given(pairs, openings)
+def test_gears_do_not_care_which_is_first(pair, opening):
+    wide = opened(pair, opening)
+    swapped = {**wide, "teeth_1": wide["teeth_2"], "teeth_2": wide["teeth_1"]}
+    for function in (gears.backlash, gears.backlash_approximate, gears.working_pressure_angle):
+        assert function(**wide) == pytest.approx(function(**swapped), rel=1e-9, abs=1e-12)
+    addendum = pair["module"]
+    approach, recess = gears.path_of_contact(**wide, addendum=addendum)
+    other = gears.path_of_contact(**swapped, addendum=addendum)
+    assert (recess, approach) == pytest.approx(other, rel=1e-9, abs=1e-12)
+
+
+@some
+@given(pairs, openings)
+def test_the_ratio_of_base_radii_to_the_centers_is_the_cosine(pair, opening):
+    wide = opened(pair, opening)
+    angle = gears.working_pressure_angle(**wide)
+    assert angle >= pair["pressure_angle"] - 1e-8
+    both = sum(
+        gears.base_diameter(
+            module=pair["module"], teeth=pair[name], pressure_angle=pair["pressure_angle"]
+        )
+        for name in ("teeth_1", "teeth_2")
+    )
+    assert np.cos(angle) * wide["center_distance"] == pytest.approx(both / 2)
+
+
+@some
+@given(pairs, st.floats(0.0, 0.5))
+def test_center_distance_for_backlash_undoes_backlash(pair, share):
+    wanted = share * pair["module"]
+    distance = gears.center_distance_for_backlash(**pair, backlash=wanted)
+    found = gears.backlash(**pair, center_distance=distance)
+    assert found == pytest.approx(wanted, abs=1e-9 * pair["module"])
+
+
+def test_center_distance_for_backlash_takes_arrays_with_zero():
+    wanted = np.array([0.0, 2e-5, 1e-4])
+    distances = gears.center_distance_for_backlash(**PAIR, backlash=wanted)
+    assert distances[0] == pytest.approx(0.0084)
+    np.testing.assert_allclose(
+        gears.backlash(**PAIR, center_distance=distances), wanted, atol=1e-12
+    )
+
+
+@some
+@given(pairs, st.floats(0.01, 0.3))
+def test_the_rule_of_thumb_is_low_and_only_a_little(pair, opening):
+    wide = opened(pair, opening)
+    exact, rough = gears.backlash(**wide), gears.backlash_approximate(**wide)
+    assert 0 < rough < exact
+    closer = opened(pair, opening / 10)
+    gap = exact / rough - 1
+    assert gears.backlash(**closer) / gears.backlash_approximate(**closer) - 1 < 0.2 * gap
+
+
+def test_how_low_the_rule_of_thumb_is_on_a_small_pair():
+    centers = 0.0084 + np.array([0.00005, 0.0001])
+    exact = gears.backlash(**PAIR, center_distance=centers)
+    rough = gears.backlash_approximate(**PAIR, center_distance=centers)
+    np.testing.assert_allclose(rough / exact, [0.97, 0.95], atol=0.005)
+
+
+@some
+@given(pairs)
+def test_closed_up_centers_jam(pair):
+    assert gears.backlash(**opened(pair, -0.02)) < 0
+    assert gears.backlash(**opened(pair, 0.0)) == pytest.approx(0, abs=1e-12)
+
+
+@some
+@given(pairs, openings)
+def test_contact_ratio_falls_as_the_centers_open(pair, opening):
+    near, far = opened(pair, opening), opened(pair, opening + 0.1)
+    addendum = pair["module"]
+    lost = gears.contact_ratio(**near, addendum=addendum) - gears.contact_ratio(
+        **far, addendum=addendum
+    )
+    clipped = max(mesh.tip_overrun(**far, addendum=addendum)) > 0
+    assert lost > 0 or clipped
+
+
+@settings(max_examples=15, deadline=None)
+@given(pairs, openings, st.floats(0.8, 1.1))
+def test_contact_ratio_agrees_with_plane_geometry(pair, opening, coefficient):
+    wide = {**opened(pair, opening), "addendum": coefficient * pair["module"]}
+    assert gears.contact_ratio(**wide) == pytest.approx(plane.contact_ratio(**wide), rel=2e-6)
+
+
+def test_contact_ratio_is_clipped_where_the_tip_runs_past_the_flank():
+    nominal = {**MESH, "center_distance": 0.0084}
+    _, overrun = mesh.tip_overrun(**nominal)
+    assert overrun * 1e6 == pytest.approx(9.5, abs=0.5)
+    pitch = np.pi * 0.0004 * np.cos(ALPHA)
+    textbook = gears.contact_ratio(**nominal) + overrun / pitch
+    assert textbook == pytest.approx(1.5504, abs=5e-5)
+    # opened by a few hundredths of a millimeter the tip is clear and nothing is clipped
+    ratios = gears.contact_ratio(**{**MESH, "center_distance": np.array([8.45, 8.5, 8.55]) * 1e-3})
+    np.testing.assert_allclose(ratios, [1.4292, 1.3129, 1.2008], atol=5e-5)
+
+
+def test_clipped_at_both_ends_the_path_is_the_whole_line():
+    stubby = {"module": 1e-3, "teeth_1": 8.0, "teeth_2": 8.0, "pressure_angle": ALPHA}
+    path = gears.path_of_contact(**stubby, addendum=1.5e-3, center_distance=8e-3)
+    assert sum(path) == pytest.approx(8e-3 * np.sin(ALPHA))
+
+
+def test_gears_out_of_reach_have_no_contact():
+    assert gears.contact_ratio(**{**MESH, "center_distance": 0.0093}) == 0.0
+
+
+def test_sizes_and_strength_are_called_from_here_too():
+    for name in gears.__all__:
+        assert callable(getattr(gears, name)), name

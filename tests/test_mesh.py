@@ -1,0 +1,111 @@
+"""The mesh: curvature, overrun of the tips, sliding."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import gears, mesh
+from tests import benches
+from tests.independent import plane
+
+some = settings(max_examples=50, deadline=None)
+ALPHA = np.radians(20)
+PAIR = {"module": 0.0004, "teeth_1": 14.0, "teeth_2": 28.0, "pressure_angle": ALPHA}
+MESH = {**PAIR, "addendum": 0.0004, "center_distance": 0.0085}
+BENCH = {
+    mesh.flank_radii: {**PAIR, "center_distance": 0.0085},
+    mesh.tip_overrun: MESH,
+    mesh.sliding_speed: {
+        "teeth_1": 14.0, "teeth_2": 28.0, "speed": 35.0, "pitch_point_distance": 9e-4,
+    },
+    mesh.sliding_distance: MESH,
+}  # fmt: skip
+EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
+
+
+@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
+def test_every_argument_is_checked(function, name):
+    zero = () if name in {"speed", "pitch_point_distance"} else (0.0,)
+    benches.refuses(function, BENCH[function], name, (-1.0, *zero))
+
+
+@pytest.mark.parametrize("function", [mesh.sliding_speed, mesh.sliding_distance])
+def test_arrays_broadcast(function):
+    bench = BENCH[function]
+    last = list(bench)[-2:]  # an addendum and a center distance that still reach each other
+    benches.broadcasts(function, {**{name: bench[name] for name in last}, **bench})
+
+
+@pytest.mark.parametrize("function", [mesh.flank_radii, mesh.tip_overrun])
+def test_pairs_of_arrays_broadcast(function):
+    grid = {
+        **BENCH[function],
+        "module": np.array([[3.9e-4], [4e-4]]),
+        "teeth_2": np.array([27, 28]),
+    }
+    both = function(**grid)
+    assert [np.shape(one) for one in both] == [(2, 2), (2, 2)]
+    assert (both[0][1, 1], both[1][1, 1]) == pytest.approx(function(**BENCH[function]), rel=1e-12)
+
+
+def test_teeth_out_of_reach_do_not_slide():
+    with pytest.raises(ValueError, match=r"^contact_ratio = 0: must be greater than 0$"):
+        mesh.sliding_distance(**{**MESH, "center_distance": 0.0093})
+
+
+def test_radii_add_up_to_the_line_of_action():
+    radius_1, radius_2 = mesh.flank_radii(**PAIR, center_distance=0.0084)
+    assert radius_1 == pytest.approx(0.0028 * np.sin(ALPHA))  # pitch radius times sine
+    assert radius_2 == pytest.approx(2 * radius_1)
+
+
+@some
+@given(st.floats(0.0, 0.3))
+def test_opening_the_centers_clears_the_tips(opening):
+    near = mesh.tip_overrun(**{**MESH, "center_distance": 0.0084 + opening * 4e-4})
+    far = mesh.tip_overrun(**{**MESH, "center_distance": 0.0085 + opening * 4e-4})
+    assert far[0] < near[0]
+    assert far[1] < near[1]
+
+
+def test_the_tip_of_a_rack_sized_gear_overruns_below_the_undercut_limit():
+    limit = gears.minimum_teeth(pressure_angle=ALPHA)
+    for teeth, fouls in ((limit - 0.1, True), (limit + 0.1, False)):
+        pair = {"module": 1e-3, "teeth_1": teeth, "teeth_2": 1e5, "pressure_angle": ALPHA}
+        distance = gears.center_distance(module=1e-3, teeth_1=teeth, teeth_2=1e5)
+        _, overrun = mesh.tip_overrun(**pair, addendum=1e-3, center_distance=distance)
+        assert (overrun > 0) == fouls
+
+
+@some
+@given(st.floats(12, 40), st.floats(12, 60), st.floats(1, 500), st.floats(1e-5, 1e-3))
+def test_sliding_is_nothing_at_the_pitch_point_and_grows_evenly(one, two, speed, off):
+    pair = {"teeth_1": one, "teeth_2": two, "speed": speed}
+    assert mesh.sliding_speed(**pair, pitch_point_distance=0.0) == 0
+    slides = mesh.sliding_speed(**pair, pitch_point_distance=np.array([off, 2 * off]))
+    assert slides[1] == pytest.approx(2 * slides[0])
+    # seen from the second gear, at its own speed, the flanks slide just as fast
+    other = mesh.sliding_speed(
+        teeth_1=two, teeth_2=one, speed=speed * one / two, pitch_point_distance=off
+    )
+    assert other == pytest.approx(slides[0])
+
+
+@settings(max_examples=10, deadline=None)
+@given(st.floats(12, 30), st.floats(12, 60), st.floats(0.0, 0.3))
+def test_sliding_distance_agrees_with_velocities_in_the_plane(one, two, opening):
+    pair = {"module": 4e-4, "teeth_1": one, "teeth_2": two, "pressure_angle": ALPHA}
+    wide = 2e-4 * (one + two) + opening * 4e-4
+    whole = {**pair, "addendum": 4e-4, "center_distance": wide}
+    assert mesh.sliding_distance(**whole) == pytest.approx(
+        plane.sliding_distance(**whole), rel=3e-6
+    )
+
+
+def test_sliding_where_one_tip_does_not_reach_the_pitch_point():
+    # long and short addendum cannot be told apart here, so open the centers very wide
+    far = {**MESH, "teeth_1": 10.0, "teeth_2": 60.0, "center_distance": 0.01455}
+    approach, recess = gears.path_of_contact(**far)
+    assert approach > 0 > recess or recess > 0 > approach
+    assert mesh.sliding_distance(**far) == pytest.approx(plane.sliding_distance(**far), rel=1e-5)

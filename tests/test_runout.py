@@ -1,0 +1,111 @@
+"""Runout: dial and offset, ripple, the tight spot, what a skim takes off."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import gears, runout
+from tests import benches
+from tests.independent import plane
+
+some = settings(max_examples=50, deadline=None)
+ALPHA = np.radians(20)
+BENCH = {
+    runout.eccentricity: {"total_runout": 4e-5},
+    runout.truing_stock: {"eccentricity": 2e-5},
+    runout.transmission_error: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
+    runout.speed_ripple: {"eccentricity": 2e-5, "base_diameter": 0.0105},
+    runout.eccentricity_from_ripple: {"speed_ripple": 0.004, "base_diameter": 0.0105},
+    runout.backlash_swing: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
+    runout.tight_spot_backlash: {
+        "backlash": 4e-5, "eccentricity": 2e-5, "pressure_angle": ALPHA,
+    },
+    runout.binding_runout: {"backlash": 4e-5, "pressure_angle": ALPHA},
+}  # fmt: skip
+EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
+NEVER_ZERO = {"pressure_angle", "base_diameter"}
+offsets, angles = st.floats(0.0, 2e-4), st.floats(0.2, 0.5)
+
+
+@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
+def test_every_argument_is_checked(function, name):
+    benches.refuses(function, BENCH[function], name, (-1.0, 0.0) if name in NEVER_ZERO else (-1.0,))
+
+
+@pytest.mark.parametrize(
+    "function", [f for f, bench in BENCH.items() if len(bench) > 1], ids=lambda x: x.__name__
+)
+def test_arrays_broadcast(function):
+    benches.broadcasts(function, BENCH[function])
+
+
+def test_messages_name_value_unit_and_limit():
+    with pytest.raises(ValueError) as error:
+        runout.eccentricity(total_runout=-1e-5)
+    assert str(error.value) == "total_runout = -1e-05 m: must be at least 0"
+    with pytest.raises(ValueError) as error:
+        runout.eccentricity_from_ripple(speed_ripple=1.5, base_diameter=0.01)
+    assert str(error.value) == "speed_ripple = 1.5: must be at least 0 and at most 1"
+
+
+@some
+@given(offsets)
+def test_what_comes_off_is_what_the_dial_shows(total_runout):
+    offset = runout.eccentricity(total_runout=total_runout)
+    assert runout.truing_stock(eccentricity=offset) == pytest.approx(total_runout)
+
+
+@some
+@given(st.floats(0.0, 0.05), st.floats(0.004, 0.03))
+def test_ripple_and_offset_undo_each_other(ripple, base):
+    offset = runout.eccentricity_from_ripple(speed_ripple=ripple, base_diameter=base)
+    assert runout.speed_ripple(eccentricity=offset, base_diameter=base) == pytest.approx(ripple)
+
+
+@some
+@given(offsets, angles, st.floats(0.004, 0.03))
+def test_ripple_is_the_slope_of_the_transmission_error(offset, angle, pitch_circle):
+    error = runout.transmission_error(eccentricity=offset, pressure_angle=angle)
+    amplitude = error / 2 / (pitch_circle / 2)  # radians at the gear, per radian of its turn
+    base = pitch_circle * np.cos(angle)
+    assert runout.speed_ripple(eccentricity=offset, base_diameter=base) == pytest.approx(amplitude)
+
+
+@some
+@given(st.floats(1e-6, 2e-4), angles, st.floats(0.9, 1.1))
+def test_binds_exactly_at_the_binding_runout(backlash, angle, times):
+    limit = runout.binding_runout(backlash=backlash, pressure_angle=angle)
+    offset = runout.eccentricity(total_runout=limit * times)
+    left = runout.tight_spot_backlash(backlash=backlash, eccentricity=offset, pressure_angle=angle)
+    if abs(times - 1) > 1e-9:
+        assert (left < 0) == (times > 1)
+
+
+def test_an_off_center_gear_is_a_center_distance_that_breathes():
+    offset = 1e-5
+    pair = {"module": 0.0004, "teeth_1": 14, "teeth_2": 28, "pressure_angle": ALPHA}
+    around = 0.0084 + np.array([2 * offset + offset, 2 * offset, 2 * offset - offset])
+    wide, mean, tight = gears.backlash_approximate(**pair, center_distance=around)
+    swing = runout.backlash_swing(eccentricity=offset, pressure_angle=ALPHA)
+    assert swing == pytest.approx(wide - tight)
+    left = runout.tight_spot_backlash(backlash=mean, eccentricity=offset, pressure_angle=ALPHA)
+    assert left == pytest.approx(tight)
+
+
+def test_a_centered_gear_does_nothing():
+    still = {"eccentricity": 0.0}
+    assert runout.transmission_error(**still, pressure_angle=ALPHA) == 0
+    assert runout.speed_ripple(**still, base_diameter=0.01) == 0
+    assert runout.backlash_swing(**still, pressure_angle=ALPHA) == 0
+    assert runout.truing_stock(**still) == 0
+
+
+def test_gears_that_touch_turn_unevenly_by_a_plain_sine():
+    # the whole wave of touching gears, not only its first harmonic
+    module, offset, turns = 4e-3, 2e-5, np.arange(8) * np.pi / 4
+    errors = plane._errors(plane.Pair(module, 20, 30, ALPHA), 25.2 * module, offset, turns)
+    wave = np.ptp(errors) * 30 * module / 2
+    promised = runout.transmission_error(eccentricity=offset, pressure_angle=ALPHA)
+    assert wave <= promised * 1.001
+    assert wave > promised * np.cos(np.pi / 8) * 0.999  # eight samples may miss the peak by that

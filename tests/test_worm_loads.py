@@ -1,0 +1,111 @@
+"""Worm loads: forces balance, power adds up, end play jumps."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import teeth, worm, worm_loads
+from tests import benches
+from tests.independent import thread
+
+some = settings(max_examples=50, deadline=None)
+MESH = {
+    "torque": 0.0004, "pitch_diameter": 0.006, "lead_angle": 0.0666, "friction": 0.08,
+    "pressure_angle": 0.349,
+}  # fmt: skip
+BENCH = {
+    worm_loads.wheel_torque: {"torque": 0.0004, "gear_ratio": 30.0, "efficiency": 0.44},
+    worm_loads.thrust: MESH,
+    worm_loads.separating_force: MESH,
+    worm_loads.heat: {"torque": 0.0004, "speed": 1047.0, "efficiency": 0.44},
+    worm_loads.lurch: {"end_play": 0.0002, "wheel_diameter": 0.012},
+}
+EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
+MAY_BE_ZERO = {"torque", "friction", "speed", "end_play", "efficiency"}
+meshes = st.fixed_dictionaries(
+    {
+        "torque": st.floats(1e-5, 0.01),
+        "pitch_diameter": st.floats(0.003, 0.02),
+        "lead_angle": st.floats(0.03, 0.5),
+        "friction": st.floats(0.001, 0.3),
+        "pressure_angle": st.floats(0.2, 0.5),
+    }
+)
+
+
+@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
+def test_every_argument_is_checked(function, name):
+    benches.refuses(
+        function, BENCH[function], name, (-1.0,) if name in MAY_BE_ZERO else (-1.0, 0.0)
+    )
+
+
+@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
+def test_arrays_broadcast(function):
+    benches.broadcasts(function, BENCH[function])
+
+
+def test_messages_name_value_unit_and_limit():
+    with pytest.raises(ValueError) as error:
+        worm_loads.heat(torque=0.0004, speed=1047.0, efficiency=1.2)
+    assert str(error.value) == "efficiency = 1.2: must be at least 0 and at most 1"
+    with pytest.raises(ValueError) as error:
+        worm_loads.thrust(**{**MESH, "torque": -0.001})
+    assert str(error.value) == "torque = -0.001 N*m: must be at least 0"
+
+
+@some
+@given(meshes)
+def test_forces_agree_with_vectors_on_a_helicoid(mesh):
+    assert worm_loads.thrust(**mesh) == pytest.approx(thread.thrust(**mesh), rel=1e-6)
+    assert worm_loads.separating_force(**mesh) == pytest.approx(
+        thread.separating_force(**mesh), rel=1e-6
+    )
+
+
+@some
+@given(meshes, st.floats(10, 60), st.floats(1, 1500))
+def test_power_in_is_power_out_and_heat(mesh, ratio, speed):
+    angles = {name: mesh[name] for name in ("lead_angle", "friction", "pressure_angle")}
+    efficiency = worm.efficiency(**angles)
+    torque = mesh["torque"]
+    out = worm_loads.wheel_torque(torque=torque, gear_ratio=ratio, efficiency=efficiency)
+    heat = worm_loads.heat(torque=torque, speed=speed, efficiency=efficiency)
+    assert torque * speed == pytest.approx(out * speed / ratio + heat)
+
+
+@some
+@given(meshes, st.floats(10, 60))
+def test_thrust_is_the_force_round_the_wheel(mesh, ratio):
+    angles = {name: mesh[name] for name in ("lead_angle", "friction", "pressure_angle")}
+    out = worm_loads.wheel_torque(
+        torque=mesh["torque"], gear_ratio=ratio, efficiency=worm.efficiency(**angles)
+    )
+    # the wheel's circumference is the lead times the ratio
+    diameter = mesh["pitch_diameter"] * np.tan(mesh["lead_angle"]) * ratio
+    around = teeth.tangential_force(torque=out, pitch_diameter=diameter)
+    assert worm_loads.thrust(**mesh) == pytest.approx(around)
+
+
+@some
+@given(meshes, st.floats(1, 1500))
+def test_heat_is_friction_times_sliding(mesh, speed):
+    angles = {name: mesh[name] for name in ("lead_angle", "friction", "pressure_angle")}
+    normal = worm_loads.separating_force(**mesh) / np.sin(mesh["pressure_angle"])
+    slides = worm.sliding_speed(
+        pitch_diameter=mesh["pitch_diameter"], speed=speed, lead_angle=mesh["lead_angle"]
+    )
+    heat = worm_loads.heat(torque=mesh["torque"], speed=speed, efficiency=worm.efficiency(**angles))
+    assert heat == pytest.approx(mesh["friction"] * normal * slides)
+
+
+def test_friction_takes_from_the_thrust_of_a_given_torque():
+    smooth, rough = (worm_loads.thrust(**{**MESH, "friction": mu}) for mu in (0.05, 0.12))
+    assert rough < smooth
+
+
+def test_two_tenths_of_end_play_are_degrees_at_a_small_wheel():
+    jump = worm_loads.lurch(end_play=0.0002, wheel_diameter=np.array([0.012, 0.024]))
+    assert np.degrees(jump[0]) == pytest.approx(1.91, abs=0.005)
+    assert jump[1] == pytest.approx(jump[0] / 2)
