@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from mechkit.drawings import shapes
 from mechkit.drawings.shop import Mark
 
 
@@ -26,7 +27,7 @@ class Gauge(Mark):
             self._line(weight, meaning, ls="solid").set_data(across, up)
         axes.text(x, y + look.spread(12), words, va="bottom", **look.words("note", "quiet"))
         self.artists = []  # all so far stands
-        self.pointer = self._line("visible", marker="v", markersize=look.spread(8), mew=0)
+        self.pointer = self._area()
         self.text = self._letters("note", strong=True, ha="right", va="bottom")
 
     def place(self, value):
@@ -38,7 +39,8 @@ class Gauge(Mark):
         """Point at a value and write it."""
         holds = value >= self.limit if self.good == "above" else value <= self.limit
         color = self.look.color("ink" if holds else "danger")
-        self.pointer.set_data([self.place(value)], [self.at[1] + self.look.spread(6)])
-        self.pointer.set_markerfacecolor(color)
+        tip, size = np.array([self.place(value), self.at[1] + 2]), self.look.spread(8)
+        self.pointer.set_path(shapes.path(tip + size * np.array([(0, 0), (-0.5, 1), (0.5, 1)])))
+        self.pointer.set_facecolor(color)
         self.text.set_color(color)
         self.text.set_line(self.at + np.array([self.length, self.look.spread(12)]), text)

@@ -7,7 +7,6 @@ import numpy as np
 from matplotlib.lines import Line2D
 
 from mechkit.drawings.lettering import text_width
-from mechkit.drawings.style import PALETTE
 
 
 def per_pixel(axes):
@@ -28,10 +27,11 @@ def drawing(figure, look, box, *, center=(0.0, 0.0), scale):
     return axes
 
 
-def field(figure, look, box, *, x, y, across, up):
+def field(figure, look, box, *, x, y, across, up, origin=None):
     """Axes for a curve: a box [px], limits x and y, and what is measured across and up.
 
-    The words stand level: ``up`` above the left edge, ``across`` below the right end.
+    The words stand level: ``up`` above the upright axis, ``across`` below the right end.  The
+    upright axis stands at the left edge, or at ``origin`` along x with ``across`` left of it.
     """
     axes = _axes(figure, box)
     axes.set_xlim(*x)
@@ -44,14 +44,19 @@ def field(figure, look, box, *, x, y, across, up):
     axes.grid(color=look.color("ruling"), linewidth=look.line("thin"))
     axes.set_axisbelow(True)
     axes.tick_params(length=4, width=look.line("thin"), color=quiet, labelcolor=quiet,
-                     labelsize=look.type("note"), pad=5)  # fmt: skip
+                     labelsize=look.type("note"), labelfontfamily=look.words()["family"], pad=5)  # fmt: skip
     axes.locator_params(nbins=5 if look.size == "hall" else 7, min_n_ticks=3)
-    below = look.type("note") + look.spread(14)
-    note = look.words("note", "quiet")
-    axes.annotate(across, (1, 0), (0, -below), "axes fraction", textcoords="offset points",
-                  ha="right", va="top", annotation_clip=False, **note)  # fmt: skip
-    axes.annotate(up, (0, 1), (0, look.spread(9)), "axes fraction", textcoords="offset points",
-                  ha="left", va="bottom", annotation_clip=False, **note)  # fmt: skip
+    words = look.words("note", "quiet") | {"textcoords": "offset points", "annotation_clip": False}
+    lift = (0, look.spread(9))
+    if origin is None:
+        below = look.type("note") + look.spread(14)
+        axes.annotate(across, (1, 0), (0, -below), "axes fraction", ha="right", va="top", **words)
+        axes.annotate(up, (0, 1), lift, "axes fraction", ha="left", va="bottom", **words)
+        return axes
+    axes.spines["left"].set_position(("data", origin))
+    place = axes.get_xaxis_transform()
+    axes.annotate(across, (origin, 0), (-12, -9), place, ha="right", va="top", **words)
+    axes.annotate(up, (origin, 1), lift, place, ha="left", va="bottom", **words)
     return axes
 
 
@@ -112,18 +117,10 @@ def scale_bar(axes, look, at, length, text):
     )
 
 
-def key(figure, look, at, entries, *, step=22):
-    """The meanings in use: a stroke and its word each, downwards from a point [px]."""
-    x, y = at
-    for k, (meaning, words) in enumerate(entries):
-        level = y - k * look.spread(step)
-        rule(
-            figure, look, (x, level), (x + look.spread(24), level), weight="curve", meaning=meaning
-        )
-        note(
-            figure,
-            look,
-            (x + look.spread(32), level),
-            words or PALETTE[meaning].words,
-            va="center_baseline",
-        )
+def key(figure, look, at, entries, *, columns=1, column=120, step=20):
+    """The lines in use, (meaning, weight, words) each, row by row from a point [px]."""
+    for k, (meaning, weight, words) in enumerate(entries):
+        x = at[0] + look.spread(column) * (k % columns)
+        level = at[1] - look.spread(step) * (k // columns)
+        rule(figure, look, (x, level), (x + look.spread(22), level), weight=weight, meaning=meaning)
+        note(figure, look, (x + look.spread(29), level), words, va="center_baseline")

@@ -7,7 +7,7 @@ string is one path of them.  The house typeface first, DejaVu Sans for what it l
 
 from functools import cache, lru_cache
 from pathlib import Path as File
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import matplotlib as mpl
 import numpy as np
@@ -105,12 +105,13 @@ class Lettering(Artist):
         """One path for all letters."""
         if not self.get_visible() or not self.text:
             return
+        axes: Any = self.axes
         path, width = line(self.text, self.strong)
         place = Affine2D().translate(-_SHIFT[self.ha] * width, -_RISE[self.va])
         place.scale(renderer.points_to_pixels(self.size))
         if self.upright:
             place.rotate(np.pi / 2)
-        place.translate(*self.axes.transData.transform(self.at))
+        place.translate(*axes.transData.transform(self.at))
         context = renderer.new_gc()
         context.set_linewidth(0)
         renderer.draw_path(context, path, place, self.color)

@@ -91,7 +91,7 @@ class Picture:
         with LOCK:
             image = self._draw(state)
         out = io.BytesIO()
-        image.save(out, "JPEG", quality=90, subsampling=0)
+        image.save(out, "JPEG", quality=90, subsampling=2)
         return out.getvalue()
 
     def still(self, state, sentence):

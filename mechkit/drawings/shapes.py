@@ -31,6 +31,16 @@ def bar(left, bottom, right, top):
     return np.array([(left, bottom), (right, bottom), (right, top), (left, top)], float)
 
 
+def broken(left, bottom, right, top, *, ends, wave=0.5e-3):
+    """A bar broken off at the ends named, ``"left"`` or ``"right"``, by a wavy line."""
+    rise = np.linspace(0, 1, 13)
+    height = bottom + rise * (top - bottom)
+    swing = wave * np.sin(2 * np.pi * rise)
+    near = np.column_stack([left + swing * ("left" in ends), height])
+    far = np.column_stack([right + swing * ("right" in ends), height])
+    return np.vstack([far, near[::-1]])
+
+
 def path(*outlines, holes=()):
     """One closed path of outer outlines and holes."""
     turned = [_oriented(points, 1) for points in outlines] + [_oriented(p, -1) for p in holes]
@@ -120,3 +130,20 @@ def wheel(center, tread, *, rim=0.08, hub=0.28, spokes=12, angle=0.0):
         near = arc(center, 2 * inner, middle + narrow, middle - narrow, 6)
         openings.append(np.vstack([far, near]))
     return [circle(center, tread)], openings
+
+
+def engine(front, length):
+    """A small engine with its tender from the side, seen as a shadow; a list of outlines.
+
+    It stands on the line through ``front``, its coupler there, facing along x.
+    """
+    body = np.array([
+        (0, 5), (0, 9), (-9, 12), (-10, 30), (-19, 31), (-18, 41), (-26, 41), (-25, 31), (-42, 32),
+        (-43, 37), (-50, 37), (-51, 32.5), (-74, 33.5), (-73, 42), (-99, 42), (-99, 10), (-86, 10),
+        (-78, 13), (-12, 13), (-9, 5),
+    ])  # fmt: skip
+    tender = np.array([(-102, 9), (-102, 30), (-128, 30), (-130, 27), (-150, 27), (-150, 9)])
+    wheels = [((-x, d / 2), d) for x, d in ((17, 8), (29, 8), (44, 16), (62, 16), (80, 16))]
+    wheels += [((-x, 4.5), 9) for x in (109, 120, 133, 144)]
+    outlines = [body, tender, *(circle(center, size, 24) for center, size in wheels)]
+    return [np.asarray(front) + outline * length / 150 for outline in outlines]

@@ -6,16 +6,16 @@ gaps, arrows and type are in pixels of the page and do not grow with the part.
 """
 
 import numpy as np
-from matplotlib.lines import Line2D
-from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 
+from mechkit.drawings import shapes
 from mechkit.drawings.layout import per_pixel
 from mechkit.drawings.lettering import Lettering, text_width
+from mechkit.drawings.lining import section_lines
+from mechkit.drawings.stroke import Stroke
 from mechkit.drawings.style import lined
 
 ARROW = 9.0  # length of an arrowhead [px]; a third as wide
-_NOTHING = Path(np.zeros((1, 2)))
 
 
 class Mark:
@@ -27,22 +27,23 @@ class Mark:
         self.artists = []
 
     def _line(self, weight, meaning="ink", **more):
-        line = Line2D([], [], zorder=self.zorder, **(self.look.stroke(weight, meaning) | more))
-        self.axes.add_line(line)
-        self.artists.append(line)
-        return line
+        pen = self.look.stroke(weight, meaning)
+        pen = {"color": pen["color"], "lw": pen["lw"], "ls": pen["ls"], "zorder": self.zorder}
+        return self._add(Stroke(**(pen | more)))
 
-    def _patch(self, **more):
-        patch = PathPatch(_NOTHING, **({"zorder": self.zorder, "lw": 0} | more))
-        self.axes.add_patch(patch)
-        self.artists.append(patch)
-        return patch
+    def _area(self, meaning="ink", **more):
+        return self._add(
+            Stroke(**({"fill": self.look.color(meaning), "zorder": self.zorder} | more))
+        )
+
+    def _add(self, artist):
+        self.axes.add_artist(artist)
+        self.artists.append(artist)
+        return artist
 
     def _letters(self, kind="value", meaning="ink", strong=False, **more):
         letters = Lettering(self.look, kind, meaning, strong, zorder=self.zorder + 0.1, **more)
-        self.axes.add_artist(letters)
-        self.artists.append(letters)
-        return letters
+        return self._add(letters)
 
     def show(self, shown=True):
         """Put the mark on the sheet or take it off."""
@@ -57,10 +58,7 @@ class Outline(Mark):
         self, axes, look, points=None, *, weight="visible", meaning="ink", fill="none", zorder=3
     ):
         super().__init__(axes, look, zorder)
-        stroke = look.stroke(weight, meaning)
-        self.patch = self._patch(
-            lw=stroke["lw"], ec=stroke["color"], ls=stroke["ls"], fc=fill, joinstyle="round"
-        )
+        self.patch = self._line(weight, meaning, fill=fill)
         if points is not None:
             self.set(points)
 
@@ -74,13 +72,9 @@ class Section(Mark):
 
     def __init__(self, axes, look, material, path=None, *, weight="visible", zorder=3):
         super().__init__(axes, look, zorder)
-        self.fill = self._patch(ec="none")
-        self.lines = self._patch(
-            ec=look.color("ink"), fc="none", lw=look.line("thin"), alpha=0.55, capstyle="butt"
-        )
-        self.edge = self._patch(
-            ec=look.color("ink"), fc="none", lw=look.line(weight), joinstyle="round"
-        )
+        self.fill = self._area()
+        self.lines = self._line("thin", alpha=0.55, cap="butt")
+        self.edge = self._line(weight)
         self.material(material)
         if path is not None:
             self.set(path)
@@ -92,46 +86,9 @@ class Section(Mark):
 
     def set(self, path):
         """Cut it there; the lining stands still while the part grows over it."""
-        for patch in (self.fill, self.edge):
-            patch.set_path(path)
-        self.lines.set_path(self._section_lines(path.get_extents()))
-        self.lines.set_clip_path(path, self.axes.transData)
-
-    def _section_lines(self, box):
-        """Section lines over a box, as one path."""
-        (left, bottom), (right, top) = box.min / self.pixel, box.max / self.pixel
-        corners = np.array([(left, bottom), (left, top), (right, bottom), (right, top)])
-        grow = self.look.spread(1)
-        pieces = [p for lining in self._lining for p in _lined(lining, corners, grow)]
-        ends = np.concatenate(pieces) * self.pixel
-        return Path(ends.reshape(-1, 2), np.tile([Path.MOVETO, Path.LINETO], len(ends)))
-
-
-def _lined(lining, corners, grow):
-    """Every section line of one family that can meet the box of the corners, by its ends."""
-    turn = np.radians(lining.angle)
-    along, across = np.array([np.cos(turn), np.sin(turn)]), np.array([-np.sin(turn), np.cos(turn)])
-    rows, runs = corners @ across, corners @ along
-    gaps = grow * np.array(lining.spacing)
-    repeat = gaps.sum()
-    for offset, dash in zip(np.cumsum(gaps), lining.dashes, strict=True):
-        first, last = (np.array([rows.min(), rows.max()]) - offset) / repeat
-        levels = np.arange(np.floor(first), last + 1) * repeat + offset
-        yield _strokes(levels, runs.min(), runs.max(), dash, along, across)
-
-
-def _strokes(rows, start, stop, dash, along, across):
-    """Both ends of each stroke on parallel rows, full or broken."""
-    if dash is None:
-        begin, length = np.array([start]), stop - start
-    else:
-        on, off = dash
-        begin, length = (
-            np.arange(np.floor(start / (on + off)), stop / (on + off) + 1) * (on + off),
-            on,
-        )
-    origin = rows[:, None, None] * across + begin[:, None] * along
-    return np.stack([origin, origin + length * along], axis=2).reshape(-1, 2, 2)
+        self.fill.set_path(path)
+        self.edge.set_path(path)
+        self.lines.set_path(section_lines(path, self._lining, self.pixel, self.look.spread(1)))
 
 
 def _arrow(tip, direction):
@@ -147,6 +104,29 @@ def _right(x, y=0.0):
     return np.array([x, y])
 
 
+class Words(Mark):
+    """A line of type that changes."""
+
+    def __init__(
+        self,
+        axes,
+        look,
+        kind="value",
+        meaning="ink",
+        *,
+        strong=False,
+        ha="left",
+        va="center",
+        zorder=6,
+    ):
+        super().__init__(axes, look, zorder)
+        self.text = self._letters(kind, meaning, strong, ha=ha, va=va)
+
+    def set(self, at, text, beside=(0, 0), ha=None):
+        """Write it there, perhaps some pixels beside it."""
+        self.text.set_line(np.asarray(at, float) + np.asarray(beside) * self.pixel, text, ha=ha)
+
+
 class _Measure(Mark):
     """What dimensions and leaders share: thin lines, arrowheads, a value."""
 
@@ -154,7 +134,7 @@ class _Measure(Mark):
         super().__init__(axes, look, zorder)
         self.meaning = meaning
         self.lines = self._line("thin", meaning)
-        self.heads = self._patch(fc=look.color(meaning))
+        self.heads = self._area(meaning)
         self.text = self._letters(kind, meaning, va="bottom", **more)
 
     def recolor(self, meaning):
@@ -275,19 +255,17 @@ class Balloon(Mark):
 
     def __init__(self, axes, look, number, *, zorder=7):
         super().__init__(axes, look, zorder)
-        self.lead = self._line("thin", marker="o", markersize=3, markevery=[1])
-        ring = {
-            "marker": "o",
-            "markersize": look.spread(19),
-            "mfc": look.color("sheet"),
-            "mew": look.line("thin") * 1.5,
-        }
-        self.ring = self._line("thin", **ring)
+        self.number, self.radius = str(number), look.spread(9.5)
+        self.lines = self._line("thin")
+        self.dot = self._area()
+        self.ring = self._line("hidden", ls="solid", fill=look.color("sheet"))
         self.text = self._letters("note", strong=True, ha="center", va="center")
-        self.number = str(number)
 
     def set(self, at, part):
         """The balloon at one point, its dot on the part."""
-        self.lead.set_data([at[0], part[0]], [at[1], part[1]])
-        self.ring.set_data([at[0]], [at[1]])
+        at, part = np.asarray(at, float), np.asarray(part, float)
+        self.lines.set_data(*np.array([at, part]).T)
+        for stroke, center, radius in ((self.dot, part, 1.6), (self.ring, at, self.radius)):
+            round_ = shapes.circle((0, 0), 2 * radius, 32) * self.pixel + center
+            stroke.set_path(shapes.path(round_))
         self.text.set_line(at, self.number)

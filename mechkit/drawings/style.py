@@ -96,7 +96,7 @@ def lined(material):
 
 
 #: Line weights in pixels, as on a shop drawing.
-WEIGHTS = {"curve": 2.2, "visible": 1.4, "thin": 0.6, "center": 0.6, "hidden": 0.8}
+WEIGHTS = {"curve": 2.2, "visible": 1.4, "light": 0.9, "thin": 0.6, "center": 0.6, "hidden": 0.8}
 #: Dashes in multiples of the line's weight.
 DASHES = {
     "center": (0, (20, 4, 4, 4)),

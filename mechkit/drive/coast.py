@@ -21,6 +21,8 @@ WHIRL_SHARE = 0.7
 LEAST_ROOM = 0.5e-3
 #: A crawl [m/s of the full-size engine]: 5 mph.
 CRAWL = 2.2352
+#: Steps in which a run falls from its first speed to standstill.
+_FALLING = np.linspace(1, 0, 40)
 
 
 @dataclass(frozen=True)
@@ -143,11 +145,8 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
     """
     wheel = Flywheel(outer=outer, width=width, bore=bore, density=Material(material).density)
     drive = replace(case.after, flywheel_inertia=wheel.inertia, running_friction=friction)
-    ends = [
-        stop(replace(drive, running_friction=friction * share), start_speed, shorted=False).stop
-        for share in (1 + case.friction_spread, 1 - case.friction_spread)
-    ]
-    rails_open = stop(drive, start_speed, shorted=False)
+    share = np.array([[1 + case.friction_spread], [1.0], [1 - case.friction_spread]])
+    low, rails_open, high = runs(replace(drive, running_friction=friction * share), start_speed)
     fastest = float(drive.motor_speed_at(case.voltage))
     shake = flywheel.unbalance_force(mass=wheel.mass, eccentricity=off_center, speed=fastest)
     whirl = flywheel.critical_speed(
@@ -161,11 +160,11 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
         outer=outer, width=width, bore=bore, material=material, off_center=off_center,
         mass=wheel.mass, felt_mass=drive.felt_mass, start_speed=start_speed,
         top_speed=float(drive.speed_at(case.voltage)),
-        open=rails_open, open_low=ends[0], open_high=ends[1],
-        shorted=stop(drive, start_speed, shorted=True),
-        before=stop(case.before, start_speed, shorted=False),
+        open=rails_open, open_low=low.stop, open_high=high.stop,
+        shorted=runs(drive, start_speed, shorted=True)[0],
+        before=runs(case.before, start_speed)[0],
         skid=_skid(drive, start_speed),
-        crawl=stop(drive, min(CRAWL, start_speed), shorted=False).stop,
+        crawl=float(drive.coast(_rail(drive, min(CRAWL, start_speed)))),
         engine_lengths=rails_open.stop / case.engine_length,
         room=case.boiler_bore / 2 - abs(case.shaft_above_boiler) - outer / 2,
         shake=float(shake / (wheel.mass * STANDARD_GRAVITY)),
@@ -181,19 +180,25 @@ def speed_at(case, *, friction, voltage):
     return float(replace(case.after, running_friction=friction).speed_at(voltage))
 
 
-def stop(drive, start_speed, *, shorted, points=48):
-    """The run from a speed of the full-size engine to standstill, power cut at distance 0.
+def _rail(drive, speed):
+    """Speed of the model for one of the full-size engine [m/s]."""
+    return scale.model_speed(prototype_speed=speed, ratio=drive.scale)
 
-    The speed falls along one curve for a drive, wherever on it the power is cut; so what is
-    left to go at each speed follows from `Drive.coast`, which also keeps to adhesion.
+
+def runs(drive, start_speed, *, shorted=False):
+    """The runs from a speed of the full-size engine to standstill, power cut at distance 0.
+
+    One run for each running friction of the drive.  The speed falls along one curve for a
+    drive, wherever on it the power is cut; so what is left to go at each speed follows from
+    `Drive.coast`, which also keeps to adhesion.
     """
-    speed = start_speed * np.linspace(1, 0, points)
-    left = drive.coast(scale.model_speed(prototype_speed=speed, ratio=drive.scale), shorted=shorted)
-    return Run(distance=left[0] - left, speed=speed)
+    speed = start_speed * _FALLING
+    left = np.atleast_2d(drive.coast(_rail(drive, speed), shorted=shorted))
+    return [Run(distance=row[0] - row, speed=speed) for row in left]
 
 
-def _skid(drive, start_speed, points=48):
+def _skid(drive, start_speed):
     """The shortest stop that adhesion allows: drivers locked."""
-    speed = start_speed * np.linspace(1, 0, points)
-    left = drive.skid(scale.model_speed(prototype_speed=speed, ratio=drive.scale))
+    speed = start_speed * _FALLING
+    left = drive.skid(_rail(drive, speed))
     return Run(distance=left[0] - left, speed=speed)

@@ -6,7 +6,7 @@ from mechkit.drive.coast import CRAWL, DEMO, coast, speed_at
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 MATERIALS = ("brass", "steel", "tungsten alloy")
-KMH, RPM = 1 / 3.6, 0.10471975511965977
+KMH = 1 / 3.6
 
 
 def show(case=DEMO, **more):
@@ -32,11 +32,11 @@ def groups(case):
         )),
         Group("Power cut from", (
             Choice("start_from", "a fixed", ("speed", "voltage"), "speed"),
-            Slider("speed", "speed of the full-size engine", "speed", 8 * KMH, 100 * KMH, case.start_speed, 2 * KMH,
+            Slider("speed", "scale speed", "speed", 8 * KMH, 100 * KMH, case.start_speed, 2 * KMH,
                    when=("start_from", "speed")),
             Slider("voltage", "voltage at the motor", "voltage", 1.0, 16.0, case.voltage, 0.25,
                    when=("start_from", "voltage")),
-            Slider("friction", "friction of the drive, at the motor", "torque", 0.1e-3, 1.5e-3,
+            Slider("friction", "friction at the motor", "torque", 0.1e-3, 1.5e-3,
                    case.after.running_friction, 0.01e-3),
         )),
         Group("Shaft and truth", (
@@ -69,33 +69,24 @@ def sentence(state, system):
     def far(distance):
         return units.show(distance, "length", system, 0 if system == "metric" else 2)
 
-    def fast(speed):
-        return units.show(speed, "speed", system).replace("\u00a0", "\u00a0scale\u00a0")
-
     if state.start_speed <= 0:
-        return "Does not start at this voltage: there is nothing to coast from."
-    parts = [
-        f"Coasts {far(state.open.stop)} ({far(state.open_low)} to {far(state.open_high)}; "
-        f"{state.engine_lengths:.1f} engine lengths) from {fast(state.start_speed)} with the rails "
-        f"open, {far(state.shorted.stop)} with them shorted"
-    ]
-    if state.skids:
-        parts[0] += ", and adhesion, not the drive, decides that stop"
+        return "It does not start on this voltage: there is nothing to coast from."
+    fast = units.show(state.start_speed, "speed", system).replace("\u00a0", "\u00a0scale\u00a0")
+    low, high = far(state.open_low).split("\u00a0")[0], far(state.open_high).split("\u00a0")[0]
+    fit = ""
+    if state.room <= 0:
+        fit = "It does not go into the boiler. "
+    elif not state.fits:
+        fit = f"Only {units.show(state.room, 'length', system)} of room in the boiler. "
+    stop = " (adhesion decides, not the drive)" if state.skids else ""
+    crawl = ""
     if state.start_speed > CRAWL:
-        parts.append(
-            f"from {fast(CRAWL)} it is {far(state.crawl)}, so it does not carry a crawl over a dead spot"
-        )
-    coasting = "; ".join(parts) + "."
-    fit = (
-        ""
-        if state.fits
-        else "Rubs in the boiler. "
-        if state.room <= 0
-        else f"Only {units.show(state.room, 'length', system)} of room in the boiler. "
+        crawl = f"; from a crawl only {far(state.crawl)}: it does not bridge a dead spot"
+    whirl = f"first whirl at {state.whirl_margin:.1f} times top speed"
+    if state.whirl_margin > 10:
+        whirl = "first whirl far above top speed"
+    return (
+        f"{fit}Coasts {far(state.open.stop)} ({low} to {high}) from {fast} with the rails open{stop}, "
+        f"{far(state.shorted.stop)} with them shorted{crawl}. "
+        f"Shakes with {state.shake:.1f} of its own weight; {whirl}."
     )
-    rpm = f"{state.whirl / RPM / 1000:.0f}\u00a0000\u00a0rpm"
-    shaking = (
-        f"At top speed it shakes with {state.shake:.1f} times its own weight; it whirls first at {rpm}, "
-        f"{state.whirl_margin:.1f} times top speed."
-    )
-    return f"{fit}{coasting} {shaking}"

@@ -112,7 +112,10 @@ class Live:
     def _moved(self, control, value):
         """A control was moved by hand."""
         if isinstance(control, Slider):
-            value = control.from_shown(value, self.panel.look.system)
+            system, now = self.panel.look.system, self.panel.values[control.name]
+            if abs(value - control.shown(now, system)) <= 0.501 * control.scale(system).step:
+                return  # the browser put a value of the sheet on the slider's nearest step
+            value = control.from_shown(value, system)
         self.panel.take(control.name, value)
         if not isinstance(control, Slider):
             self._offer()
