@@ -127,6 +127,7 @@ def stepped_inertia(*, outers, widths, density, bore=0.0):
     >>> round(float(stepped_inertia(density=8490, bore=0.002, **steps)) * 1e9)   # g mm^2
     579
     """
+    check.positive(outers=outers, widths=widths, density=density)
     bore = np.expand_dims(bore, -1)
     density = np.expand_dims(density, -1)
     rings = ring_inertia(outer=outers, width=widths, density=density, bore=bore)

@@ -1,0 +1,121 @@
+"""Windings: inverse pairs, run-away, what warmth does."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import derivations, motor, winding
+from tests import benches
+
+some = settings(max_examples=50, deadline=None)
+COPPER = {"temperature_coefficient": 0.00393}
+BENCH = {
+    winding.torque_from_current: {"current": 0.3, "torque_constant": 0.007},
+    winding.speed_from_back_emf: {"back_emf": 2.0, "torque_constant": 0.007},
+    winding.warm_resistance: {"resistance": 13.0, "temperature_rise": 60.0, **COPPER},
+    winding.warm_torque_constant: {
+        "torque_constant": 0.007, "temperature_rise": 60.0, "magnet_coefficient": 0.002,
+    },
+    winding.copper_loss: {"current": 0.3, "resistance": 13.0},
+    winding.ripple_heating: {"current": 0.5, "ripple_current": 0.4},
+    winding.temperature_rise: {
+        "current": 0.3, "resistance": 13.0, "thermal_resistance": 30.0, **COPPER,
+    },
+    winding.continuous_current: {
+        "temperature_rise": 60.0, "resistance": 13.0, "thermal_resistance": 30.0, **COPPER,
+    },
+    winding.stall_time: {
+        "voltage": 12.0, "resistance": 13.0, "heat_capacity": 1.2, "temperature_rise": 60.0,
+        **COPPER,
+    },
+}  # fmt: skip
+EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
+ohms = st.floats(1.0, 100.0)
+rises = st.floats(0.1, 150.0)
+ways_out = st.floats(1.0, 100.0)
+
+
+def test_every_formula_has_a_bench():
+    assert {f.__name__ for f in BENCH} == set(derivations.public_functions("winding"))
+
+
+@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
+def test_every_argument_is_checked(function, name):
+    benches.refuses(function, BENCH[function], name, (-1.0,))
+
+
+@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
+def test_arrays_broadcast(function):
+    benches.broadcasts(function, BENCH[function])
+
+
+def test_messages_name_value_unit_and_limit():
+    with pytest.raises(ValueError) as error:
+        winding.temperature_rise(current=1.0, resistance=10.0, thermal_resistance=30.0)
+    assert str(error.value) == "current = 1 A: must be at least 0 and less than 0.920965 A"
+    with pytest.raises(ValueError) as error:
+        winding.ripple_heating(current=0.1, ripple_current=0.4)
+    assert str(error.value) == "current = 0.1 A: must be at least 0.2 A"
+
+
+@some
+@given(st.floats(1e-6, 3.0), st.floats(0.001, 0.03))
+def test_torque_and_current_are_inverse(current, constant):
+    torque = winding.torque_from_current(current=current, torque_constant=constant)
+    np.testing.assert_allclose(motor.current(torque=torque, torque_constant=constant), current)
+
+
+@some
+@given(rises, ohms, ways_out)
+def test_continuous_current_settles_at_its_rise(rise, resistance, way_out):
+    path = {"resistance": resistance, "thermal_resistance": way_out}
+    current = winding.continuous_current(temperature_rise=rise, **path)
+    np.testing.assert_allclose(winding.temperature_rise(current=current, **path), rise, rtol=1e-9)
+    warm = winding.warm_resistance(resistance=resistance, temperature_rise=rise)
+    heat = winding.copper_loss(current=current, resistance=warm)
+    np.testing.assert_allclose(heat * way_out, rise, rtol=1e-9)
+
+
+@some
+@given(ohms, ways_out)
+def test_no_current_below_run_away_is_refused_and_none_above_is_taken(resistance, way_out):
+    path = {"resistance": resistance, "thermal_resistance": way_out}
+    limit = 1 / np.sqrt(0.00393 * resistance * way_out)
+    assert winding.temperature_rise(current=0.999 * limit, **path) > 100 / 0.00393
+    with pytest.raises(ValueError, match=r"^current = "):
+        winding.temperature_rise(current=1.001 * limit, **path)
+
+
+def test_warm_copper_gains_two_fifths_of_a_percent_a_kelvin():
+    rises = np.array([0.0, 1.0, 100.0])
+    warm = winding.warm_resistance(resistance=10.0, temperature_rise=rises)
+    np.testing.assert_allclose(warm, [10.0, 10.0393, 13.93])
+
+
+@some
+@given(rises)
+def test_stalled_winding_lasts_longer_than_at_its_cold_heat(rise):
+    own = {"voltage": 12.0, "resistance": 13.0, "heat_capacity": 1.2}
+    cold = 1.2 * rise / (12.0**2 / 13.0)
+    lasts = winding.stall_time(temperature_rise=rise, **own)
+    assert cold < lasts < cold * (1 + 0.00393 * rise)
+    half_voltage = winding.stall_time(temperature_rise=rise, **{**own, "voltage": 6.0})
+    np.testing.assert_allclose(half_voltage, 4 * lasts)
+
+
+@some
+@given(st.floats(0.05, 2.0), st.floats(0.0, 1.0))
+def test_ripple_never_cools_and_at_most_adds_a_third(current, share):
+    heat = winding.ripple_heating(current=current, ripple_current=2 * current * share)
+    assert 1 <= heat <= 4 / 3 + 1e-12
+
+
+@some
+@given(st.floats(0.0, 300.0))
+def test_magnet_loss_is_linear_to_nothing(rise):
+    warm = winding.warm_torque_constant(
+        torque_constant=0.007, temperature_rise=rise, magnet_coefficient=0.002
+    )
+    np.testing.assert_allclose(warm, 0.007 - 0.007 * 0.002 * rise)
+    assert warm > 0
