@@ -1,0 +1,148 @@
+"""One throttle, two drives: speed over volts, and how far each rolls when the power is cut."""
+
+import numpy as np
+
+from mechkit import units
+from mechkit.drawings import layout, shapes, shop
+from mechkit.drawings.picture import Picture
+
+#: Top of the speed field, in the units shown.
+TOPS = {"metric": 120, "inch": 75}
+#: The track under the engines, in engine lengths ahead of where the power is cut.
+REACH = 2.0
+
+
+class RebuildPicture(Picture):
+    """Left the field of speed over volts; right both engines to scale on one track."""
+
+    hall_height = 360
+
+    def build(self):
+        """Field, readings, tracks."""
+        look, hall = self.look, self.look.size == "hall"
+        self.hall = hall
+        foot = 12 if hall else 44
+        left, wide = (62, 430) if hall else (54, 460)
+        bottom = foot + look.spread(34)
+        unit = units.label("speed", look.system)
+        self.field = layout.field(
+            self.figure, look, (left, bottom, wide, self.height - bottom - look.spread(40)),
+            x=(0, self.setting.most), y=(0, TOPS[look.system]), across="volts", up=f"scale {unit}",
+        )  # fmt: skip
+        self.field.set_xticks(range(0, int(self.setting.most) + 1, 4 if hall else 2))
+        for measured, meaning in (("measured_before", "before"), ("measured_after", "measured")):
+            readings = self.setting.readings(getattr(self.setting.sheet, measured))
+            for volts, speed in readings:
+                self._dot(volts, units.shown(speed, "speed", look.system), meaning)
+        wanted = self.setting.sheet.locomotive.top_speed.value
+        level = units.shown(wanted, "speed", look.system)
+        shop.Outline(
+            self.field,
+            look,
+            [(0, level), (self.setting.most, level)],
+            weight="thin",
+            meaning="limit",
+        )
+        shop.Words(self.field, look, "note", "limit").set(
+            (0.015 * self.setting.most, level), "the full-size engine ran this fast", (0, 8), "left"
+        )
+        self.bands = {
+            name: self.moves(shop.Outline(self.field, look, weight="thin", meaning=name))
+            for name in ("before", "after")
+        }
+        self.curves = {
+            name: self.moves(shop.Outline(self.field, look, weight="curve", meaning=name, zorder=4))
+            for name in ("before", "after")
+        }
+        self.notch = self.moves(shop.Outline(self.field, look, weight="thin", zorder=5))
+        self.speeds = {
+            name: self.moves(shop.Words(self.field, look, "value", name, strong=True))
+            for name in ("before", "after")
+        }
+        self._tracks(foot)
+        if not hall:
+            layout.title_block(
+                self.figure,
+                look,
+                ["One throttle, before and after", "dots: readings", f"scale {unit}"],
+            )
+
+    def _dot(self, volts, speed, meaning):
+        """A reading: a small open ring."""
+        pixel = shop.per_pixel(self.field)
+        ring = shapes.circle((0, 0), 7 * (1.4 if self.hall else 1.0), 24) * pixel + (volts, speed)
+        shop.Outline(
+            self.field, self.look, shapes.path(ring), weight="visible", meaning=meaning, zorder=6
+        )
+
+    def _tracks(self, foot):
+        """Two stretches of the same track, an engine on each."""
+        look = self.look
+        left, wide = (560, 470) if self.hall else (560, 456)
+        high = (self.height - foot - look.spread(20)) / 2
+        self.tracks = {}
+        for name, level in (("before", foot + high), ("after", foot)):
+            axes = layout.drawing(self.figure, look, (left, level, wide, high), scale=1.0)
+            width = 1.1 + REACH
+            pixel = width / wide
+            axes.set(xlim=(-1.1, REACH), ylim=(-high * 0.34 * pixel, high * 0.66 * pixel))
+            axes.axhline(0, **look.stroke("thin", "quiet"))
+            for length in range(int(REACH) + 1):
+                axes.plot([length] * 2, [0, -5 * pixel], **look.stroke("thin", "quiet"))
+                words = ("power cut", "1 engine length", "2")[length]
+                if name == "after" or length == 0:
+                    axes.text(
+                        length,
+                        -8 * pixel,
+                        words,
+                        ha="right" if length == REACH else "center",
+                        va="top",
+                        **look.words("note", "quiet"),
+                    )
+            shop.Outline(
+                axes, look, shapes.path(*shapes.engine((0.0, 0.0), 1.0)), weight="thin", meaning="quiet",
+                fill=look.color("ruling"), zorder=2,
+            )  # fmt: skip
+            engine = self.moves(shop.Outline(axes, look, weight="visible", meaning=name, zorder=4))
+            words = self.moves(shop.Words(axes, look, "value", name, strong=True))
+            self.tracks[name] = (engine, words)
+
+    def move(self, state):
+        """Curves, the notch, engines where they come to rest."""
+        system = self.look.system
+        volts = self.setting.volts
+        top = TOPS[system]
+        self.notch.set([(state.voltage, 0), (state.voltage, top)])
+        levels = {}
+        for name, one in (("before", state.before), ("after", state.planned)):
+            low, high, curve = (
+                np.minimum(units.shown(line, "speed", system), 2 * top)
+                for line in (one.low, one.high, one.curve)
+            )
+            gap = [(np.nan, np.nan)]
+            self.bands[name].set(
+                np.vstack([np.column_stack([volts, low]), gap, np.column_stack([volts, high])])
+            )
+            self.curves[name].set(np.column_stack([volts, curve]))
+            levels[name] = units.shown(one.speed.value, "speed", system)
+        apart = 0.07 * top * (1.4 if self.hall else 1.0)
+        upper = max(levels, key=levels.__getitem__)
+        near = abs(levels["before"] - levels["after"]) < apart
+        right = state.voltage > 0.72 * self.setting.most
+        for name, one in (("before", state.before), ("after", state.planned)):
+            text = units.show(one.speed.value, "speed", system) if one.runs else "stands still"
+            lift = (10 if name == upper else -10) if near else 0
+            at = (state.voltage, min(max(levels[name], 0.04 * top), 0.97 * top))
+            beside, ha = ((-8, lift), "right") if right else ((8, lift), "left")
+            self.speeds[name].set(at, text, beside, ha)
+            engine, words = self.tracks[name]
+            far = one.coast.value / self.setting.length
+            engine.set(shapes.path(*shapes.engine((min(far, REACH), 0.0), 1.0)))
+            distance = one.coast.say(system)
+            label = "as it is" if name == "before" else "as planned"
+            words.set(
+                (-1.05, 0.42),
+                f"{label}: {f'rolls {distance}' if one.runs else 'does not start'}",
+                (0, 0),
+                "left",
+            )

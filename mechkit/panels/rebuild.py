@@ -1,0 +1,54 @@
+"""One throttle, before and after the rebuild."""
+
+from mechkit import units
+from mechkit.drawings.rebuild import RebuildPicture
+from mechkit.drive import sheet as sheets
+from mechkit.drive.throttle import Case, Throttle, throttle
+from mechkit.panels.panel import Choice, Group, Panel, Slider
+
+
+def show(sheet=None, **more):
+    """The throttle panel of the engine in a bench sheet, the demo's without one."""
+    case = Case((sheet or sheets.demo()).data)
+    full = case.sheet.supply.voltage.value
+    slip = float(case.known.planned.pull_at_slip[0])
+    return Panel(
+        title="One throttle, before and after",
+        groups=(
+            Group("Throttle", (
+                Slider("voltage", "voltage at the track", "voltage", 0.0, case.most, min(full, case.most), 0.1),
+            )),
+            Group("On the drawbar", (
+                Slider("pull", "pull of the train", "force", 0.0, round(1.2 * slip, 2), 0.0, 0.01),
+            )),
+            Group("When the power is cut", (
+                Choice("rails", "rails", ("open", "shorted"), "open"),
+            )),
+        ),
+        compute=lambda values: throttle(
+            case, voltage=values.voltage, pull=values.pull, shorted=values.rails == "shorted"
+        ),
+        sentence=sentence,
+        picture=RebuildPicture,
+        setting=case,
+        **more,
+    )  # fmt: skip
+
+
+def sentence(state: Throttle, system):
+    """What both engines do at that throttle."""
+
+    def one(name, answer):
+        if answer.slips:
+            return f"{name} its drivers slip under that pull"
+        if not answer.runs:
+            start = answer.start.say(system)
+            return f"{name} it stands still (it breaks away at {start}) and draws {answer.current.say(system)}"
+        return (
+            f"{name} it runs {answer.speed.say(system)} at scale on {answer.current.say(system)} and rolls "
+            f"{answer.coast.say(system)} when the power is cut"
+        )
+
+    volts = units.show(state.voltage, "voltage", system, 1)
+    pull = f", pulling {units.show(state.pull, 'force', system)}" if state.pull else ""
+    return f"At {volts}{pull}: {one('before,', state.before)}; {one('rebuilt,', state.planned)}."
