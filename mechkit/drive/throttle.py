@@ -1,7 +1,7 @@
 """One throttle, two drives: the same volts before and after the rebuild."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from mechkit.drive.spread import Band, Spread
 DRAWS = 300
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Case:
     """An engine before and after, and the volts at which both are compared."""
 
@@ -80,24 +80,36 @@ class Throttle:
     planned: Answer
 
 
-def answer(case: Case, drive: Drive, voltage, pull, shorted) -> Answer:
+def breaks_away(drive: Drive, pull):
+    """Voltage that starts it against a pull [V]."""
+    return drive.starting_voltage * (1 + drive.load_torque(pull) / drive.starting_friction)
+
+
+@lru_cache(maxsize=64)
+def curves(case: Case, name: str, pull: float):
+    """Speed over the whole throttle: as expected, and both ends of the band [m/s]."""
+    drive: Drive = getattr(case.known, name)
+    volts = case.volts[:, None]
+    speed = np.where(volts >= breaks_away(drive, pull), drive.speed_at(volts, pull), 0.0)
+    low, high = np.percentile(speed[:, 1:], [2.5, 97.5], axis=1)
+    return speed[:, 0], low, high
+
+
+def answer(case: Case, name: str, voltage, pull, shorted) -> Answer:
     """What one drive does: it stands still below the voltage that breaks it away."""
+    drive: Drive = getattr(case.known, name)
     spread = case.known.spread
-    start = drive.starting_voltage * (1 + drive.load_torque(pull) / drive.starting_friction)
-
-    def speed(volts):
-        return np.where(volts >= start, drive.speed_at(volts, pull), 0.0)
-
-    curves = speed(case.volts[:, None])
-    low, high = np.percentile(curves[:, 1:], [2.5, 97.5], axis=1)
-    rail = np.where(voltage >= start, drive.rail_speed(drive.motor_speed_at(voltage, pull)), 0.0)
+    start = breaks_away(drive, pull)
+    turning = drive.motor_speed_at(voltage, pull)
+    rail = np.where(voltage >= start, drive.rail_speed(turning), 0.0)
     runs = bool(voltage >= start[0])
     current = drive.current_at(voltage, pull) if runs else voltage / drive.motor.resistance
+    curve, low, high = curves(case, name, pull)
     return Answer(
-        curve=curves[:, 0],
+        curve=curve,
         low=low,
         high=high,
-        speed=spread.band(speed(voltage), "speed"),
+        speed=spread.band(scale.prototype_speed(model_speed=rail, ratio=drive.scale), "speed"),
         current=spread.band(current, "current"),
         start=spread.band(start, "voltage"),
         coast=spread.band(drive.coast(rail, shorted), "length"),
@@ -112,8 +124,6 @@ def throttle(case: Case, *, voltage: float, pull: float, shorted: bool) -> Throt
         voltage,
         pull,
         shorted,
-        *(
-            answer(case, drive, voltage, pull, shorted)
-            for drive in (case.known.before, case.known.planned)
-        ),
+        answer(case, "before", voltage, pull, shorted),
+        answer(case, "planned", voltage, pull, shorted),
     )
