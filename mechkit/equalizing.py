@@ -24,7 +24,7 @@ def lever_load(*, mass, center_of_gravity, position_1, position_2):
     center_of_gravity : float or array
         Position of the center of gravity along the frame [m], between the two
     position_1, position_2 : float or array
-        Positions of the axle in question and of the other [m], not alike
+        Positions of the axle in question and of the other [m]
 
     Returns
     -------
@@ -50,8 +50,7 @@ def lever_load(*, mass, center_of_gravity, position_1, position_2):
     check.positive(mass=mass)
     check.finite(position_1=position_1, position_2=position_2)
     ends = np.minimum(position_1, position_2), np.maximum(position_1, position_2)
-    check.up_to(*ends, center_of_gravity=center_of_gravity)
-    check.above(0.0, position_2=abs(np.subtract(position_2, position_1)))
+    check.inside(*ends, center_of_gravity=center_of_gravity)
     return mass * STANDARD_GRAVITY * (position_2 - center_of_gravity) / (position_2 - position_1)
 
 

@@ -11,15 +11,18 @@ Caution: spring wire under load stores enough to reach an eye; wear glasses when
 cutting or trying springs.
 """
 
+from functools import cache
+
 import numpy as np
 
 from mechkit import check, tables
 
 
+@cache
 def _sizes(kind):
     """Diameters [m] and least strengths [Pa] of one kind of wire, thin to thick."""
     named = [name for name in tables.names("wire") if name.startswith(kind)]
-    return (
+    return tuple(
         np.array([tables.band("wire", name, wanted)[end] for name in named])
         for wanted, end in (("diameter", 1), ("tensile_strength", 0))
     )

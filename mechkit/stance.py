@@ -45,7 +45,7 @@ def per_axle(positions, **named):
     positions = np.asarray(positions, dtype=float)
     axles = positions.shape[-1] if positions.ndim else 0
     if axles < 2:
-        raise ValueError(f"positions = {positions!r:.40}: must be two axles or more")
+        raise ValueError(f"positions = {axles} values: must be two axles or more")
     spread = []
     for name, value in named.items():
         value = np.atleast_1d(np.asarray(value, dtype=float))

@@ -1,0 +1,79 @@
+"""Bowed and waved washers."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import washers
+
+few = settings(max_examples=50, deadline=None)
+SHIM = {
+    "elastic_modulus": 103e9, "width": 0.0008, "thickness": 0.0001, "mean_diameter": 0.0035,
+    "waves": 2, "deflection_factor": 3.98,
+}  # fmt: skip
+
+
+def test_many_waves_are_straight_beams_held_level():
+    many = washers.waved_washer_factor(waves=60.0, poisson=0.3)
+    assert np.isclose(many, np.pi**3 / 16, rtol=2e-3)
+
+
+@few
+@given(st.floats(2.0, 20.0), st.floats(0.0, 0.5))
+def test_factor_falls_with_the_waves_and_stays_in_the_printed_band(waves, poisson):
+    factor = washers.waved_washer_factor(waves=waves, poisson=poisson)
+    more = washers.waved_washer_factor(waves=waves + 1, poisson=poisson)
+    assert 1.9 < more < factor < 7.8
+
+
+@few
+@given(st.floats(2.0, 6.0), st.floats(0.0, 0.5))
+def test_closed_form_is_the_sum_over_odd_waves(waves, poisson):
+    ratio = 2 / (1 + poisson)
+    square = (waves * np.arange(1, 20001, 2.0)) ** 2
+    terms = (1 + ratio * square) / (ratio * square * (square - 1) ** 2)
+    expected = 6 / np.pi * waves**4 * terms.sum()
+    assert np.isclose(washers.waved_washer_factor(waves=waves, poisson=poisson), expected)
+
+
+@few
+@given(st.floats(1.1, 3.0))
+def test_rate_follows_the_powers_of_a_beam(factor):
+    rate = washers.waved_washer_rate(**SHIM)
+    thick = washers.waved_washer_rate(**{**SHIM, "thickness": factor * SHIM["thickness"]})
+    large = washers.waved_washer_rate(**{**SHIM, "mean_diameter": factor * 0.0035})
+    assert np.isclose(thick / rate, factor**3)
+    assert np.isclose(rate / large, factor**3)
+
+
+def test_bow_and_stress_grow_together():
+    bow = np.array([0.0, 0.0001, 0.0002])
+    stress = washers.bowed_washer_stress(
+        elastic_modulus=103e9, deflection=bow, thickness=0.0001, outer=0.0043
+    )
+    assert stress[0] == 0
+    assert np.isclose(stress[2], 2 * stress[1])
+
+
+@pytest.mark.parametrize("bad", [-1.0, np.nan, "thin"])
+@pytest.mark.parametrize("argument", SHIM)
+def test_bad_washers_are_refused(argument, bad):
+    with pytest.raises(ValueError, match=f"^{argument} = "):
+        washers.waved_washer_rate(**{**SHIM, argument: bad})
+
+
+@pytest.mark.parametrize("argument", ["elastic_modulus", "deflection", "thickness", "outer"])
+def test_bad_stress_input_is_refused(argument):
+    good = {"elastic_modulus": 1e11, "deflection": 1e-4, "thickness": 1e-4, "outer": 0.004}
+    with pytest.raises(ValueError, match=f"^{argument} = "):
+        washers.bowed_washer_stress(**{**good, argument: -1.0})
+
+
+def test_the_refusal_names_the_limit():
+    with pytest.raises(ValueError) as refused:
+        washers.waved_washer_factor(waves=1, poisson=0.3)
+    assert str(refused.value) == "waves = 1: must be at least 2"
+    with pytest.raises(ValueError) as refused:
+        washers.waved_washer_factor(waves=2, poisson=0.6)
+    assert str(refused.value) == "poisson = 0.6: must be at least 0 and at most 0.5"
