@@ -103,10 +103,26 @@ class Picture:
         for part in parts:
             whole.paste(part, (0, top))
             top += part.height
-        out = io.BytesIO()
-        flat = whole.quantize(128, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
-        flat.save(out, "PNG", optimize=True)
-        return out.getvalue()
+        return _flat(whole)
+
+
+def png(draw):
+    """A figure that ``draw()`` makes, as PNG bytes in a small palette."""
+    with LOCK:
+        figure = draw()
+        figure.set_dpi(72 * DENSITY)
+        canvas = FigureCanvasAgg(figure)
+        canvas.draw()
+        image = Image.fromarray(np.asarray(canvas.buffer_rgba())).convert("RGB")
+    return _flat(image)
+
+
+def _flat(image):
+    """An image as PNG bytes in a palette: a drawing has few colors."""
+    out = io.BytesIO()
+    flat = image.quantize(128, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    flat.save(out, "PNG", optimize=True)
+    return out.getvalue()
 
 
 def _sheet(look, width, height):
