@@ -188,6 +188,8 @@ def test_progress_follows_pip():
         "  Downloading jupyterlab-4.6.6-py3-none-any.whl (17.3 MB)\n",
         "Collecting numpy>=2.0 (from mechkit==0.1.0)\n",
         "Using cached numpy-2.4.6-cp311-cp311-manylinux_2_28_x86_64.whl (16.9 MB)\n",
+        "Processing /wheels/pint-0.25.3-py3-none-any.whl (from mechkit==0.1.0)\n",
+        "Processing /home/turner/mechkit-0.1\n",
         "Installing collected packages: numpy, jupyterlab, mechkit\n",
     ]:
         progress.read(line)
@@ -198,6 +200,8 @@ def test_progress_follows_pip():
         "1 of about 3 packages: jupyterlab (17.3 MB)",
         "1 of about 3 packages: jupyterlab (17.3 MB)",
         "2 of about 3 packages: numpy (16.9 MB)",
+        "3 of about 3 packages: pint",
+        "3 of about 3 packages: pint",
         "put in place 2 of 3 packages",
     ]
 

@@ -11,7 +11,7 @@ from mechkit.launch.words import Ticker, Trouble
 #: pip names a wheel when it has it: "Downloading numpy-2.4.6-cp311-...-x86_64.whl (16.9 MB)".
 WHEEL = re.compile(
     r"\s*(?:Downloading|Using cached|Processing) (?:\S*[/\\])?"
-    r"(?P<name>[A-Za-z0-9_.]+?)-\d[^/\\ ]*\.(?:whl|tar\.gz)(?:\s*$| \((?P<size>[\d.]+ [kMG]?B)\))"
+    r"(?P<name>[A-Za-z0-9_.]+?)-\d[^/\\ ]*\.(?:whl|tar\.gz)(?=\s|$)(?: \((?P<size>[\d.]+ [kMG]?B)\))?"
 )
 NETWORK = (
     "no package index answers: connect to the internet (or set the proxy) and start the same "
