@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 
 from mechkit.drawings.lettering import text_width
 from mechkit.drawings.picture import DENSITY, LOCK
-from mechkit.units import KINDS, show, shown
+from mechkit.units import KINDS, shown
 
 #: A pixel of the sheet on paper [m]; 900 of them are the 180 mm that A4 and Letter both print.
 PIXEL = 0.2e-3
@@ -41,8 +41,14 @@ def svg(figure, name, words):
     text = re.sub(r"\s*<metadata>.*?</metadata>", "", text, flags=re.S)
     text = re.sub(r' xmlns(:xlink)?="[^"]*"', "", text).replace("xlink:href", "href")
     text = re.sub(r'(\bid="|url\(#|href="#)', rf"\g<1>{name}-", text)
+    text = re.sub(r'(?<= d=")[^"]*', _rounded, text)
     words = words.replace("&", "&amp;").replace("<", "&lt;").replace('"', "&quot;")
     return text.replace("<svg", f'<svg role="img" aria-label="{words}"', 1)
+
+
+def _rounded(found):
+    """The numbers of a path to a hundredth of a pixel, 2 µm on paper."""
+    return re.sub(r"\d+\.\d{3,}", lambda number: f"{float(number[0]):.2f}", found[0])
 
 
 def png(figure):
@@ -82,9 +88,9 @@ def number(value, look):
     return f"{shown(value, 'length', look.system):z.{places}f}".replace("-", "−")
 
 
-def length(value, look):
-    """A length with its unit."""
-    return show(value, "length", look.system)
+def module(value):
+    """A module, which is a metric measure in either system."""
+    return f"{value * 1e3:g} mm"
 
 
 def unit_words(look):

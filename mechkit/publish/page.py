@@ -1,0 +1,234 @@
+"""Everything that the build sheet says, gathered for the template that sets it."""
+
+import base64
+from collections.abc import Callable, Iterator
+from functools import partial
+from pathlib import Path
+from typing import NamedTuple, get_args
+
+import jinja2
+from markupsafe import Markup, escape
+
+from mechkit.drawings import paper
+from mechkit.drawings.elevation import elevation
+from mechkit.drawings.strip import strip
+from mechkit.drawings.style import FAMILY, FONTS, GROUND, PALETTE, Look
+from mechkit.drawings.turned import part_drawing
+from mechkit.drive.decision import Decision, Verdict
+from mechkit.drive.rebuild import Rebuild
+from mechkit.drive.sheet import Sheet
+from mechkit.drive.spread import Band
+from mechkit.publish import unknowns, verdict, worklist
+from mechkit.units import System, show
+
+HERE = Path(__file__).parent
+#: The first line of the page: a file that does not bear it is not ours to overwrite.
+MARK = "<!-- mechkit build sheet -->"
+SYSTEMS: tuple[System, ...] = get_args(System)
+
+
+def both(ask: Callable[[System], object]) -> Markup:
+    """What is asked, in both systems of units; once where they do not differ."""
+    metric, inch = (escape(ask(system)) for system in SYSTEMS)
+    if metric == inch:
+        return metric
+    return Markup('<span class="metric">{}</span><span class="inch">{}</span>').format(metric, inch)
+
+
+class Figure(NamedTuple):
+    """A drawing in both systems of units."""
+
+    words: str
+    drawn: Markup
+
+
+class Row(NamedTuple):
+    """One decision or fault as the template sets it."""
+
+    decision: Decision
+    sign: str
+    value: Markup
+    limit: Markup
+    margin: str
+    sure: str
+    finding: Markup
+    todo: Markup
+    source: str
+    notebook: Markup
+
+
+def figures(done: Rebuild) -> Iterator[tuple[str, Callable[[], Figure]]]:
+    """Every drawing of the page, by name, each made when it is called for."""
+    yield (
+        "elevation",
+        partial(
+            _pair,
+            "elevation",
+            "Side elevation of the planned drive in its body, with cross sections",
+            partial(elevation, done.sheet, state="planned", layout=done.layouts[0]),
+        ),
+    )
+    for part in done.parts:
+        name = part.name.lower().replace(" ", "-")
+        words = f"{part.name}, half section and end view"
+        yield part.name, partial(_pair, name, words, partial(part_drawing, part))
+
+
+def _pair(name: str, words: str, draw: Callable) -> Figure:
+    """One drawing for each system of units, of which the page shows one."""
+    drawn = (
+        Markup('<div class="{}">{}</div>').format(
+            system,
+            Markup(
+                paper.svg(draw(look=Look(size="print", system=system)), f"{name}-{system}", words)
+            ),
+        )
+        for system in SYSTEMS
+    )
+    return Figure(words, Markup("").join(drawn))
+
+
+def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> str:
+    """The page as text."""
+    environment = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(HERE),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=jinja2.StrictUndefined,
+    )
+    environment.filters["strip"] = lambda line: Markup(strip(line))
+    environment.globals["both"] = both
+    template = environment.get_template("build_sheet.html")
+    return template.render(
+        mark=Markup(MARK),
+        css=Markup(stylesheet()),
+        title=sheet.data.title,
+        file=sheet.path.name,
+        invented="invented" in sheet.text.lower(),
+        done=done,
+        verdict=[
+            ("What is wrong", both(lambda system: verdict.what_is_wrong(done, system))),
+            ("What changes", both(lambda system: verdict.what_changes(done, system))),
+            ("What it gains", both(lambda system: verdict.what_it_gains(done, system))),
+        ],
+        no_go=verdict.in_plan(done, "wrong"),
+        watch=verdict.in_plan(done, "watch"),
+        counted=counted(done),
+        drawn=drawn,
+        faults=[row(done, one, out) for one in done.faults],
+        groups={
+            group: [row(done, one, out) for one in some] for group, some in done.groups.items()
+        },
+        compared=[compared(line) for line in done.headlines],
+        proof=done.proof,
+        buy=list(zip(*(worklist.buy(done, system) for system in SYSTEMS), strict=True)),
+        do=list(zip(*(worklist.do(done, system) for system in SYSTEMS), strict=True)),
+        instruments=unknowns.instruments(done),
+        readings=unknowns.readings(done),
+        unknowns=unknowns.unknowns(done),
+        limits=unknowns.LIMITS,
+    )
+
+
+def stylesheet() -> str:
+    """The page's rules, its typeface and the palette, in one piece."""
+    faces = "".join(
+        f"@font-face{{font-family:'{FAMILY}';font-weight:{weight};src:url(data:font/woff2;base64,"
+        f"{base64.b64encode((FONTS / file).read_bytes()).decode('ascii')}) format('woff2')}}\n"
+        for file, weight in (
+            ("BarlowSemiCondensed-Regular.woff2", 400),
+            ("BarlowSemiCondensed-SemiBold.woff2", 600),
+        )
+    )
+    tones = "".join(f"--{name}:{tone.paper};" for name, tone in (PALETTE | GROUND).items())
+    return f"{faces}:root{{{tones}}}\n{(HERE / 'build_sheet.css').read_text('utf-8')}"
+
+
+#: The sign of a verdict in words: on what was found, and on what is planned (go and no-go gauge).
+FOUND: dict[Verdict, str] = {"good": "sound", "watch": "doubtful", "wrong": "wrong"}
+PLANNED: dict[Verdict, str] = {"good": "go", "watch": "watch", "wrong": "no go"}
+
+
+def row(done: Rebuild, decision: Decision, out: Path) -> Row:
+    """One decision with its numbers in both systems."""
+    signs = FOUND if decision in done.faults else PLANNED
+    sign = signs[decision.verdict] if verdict.counts(done, decision) else "not taken"
+    return Row(
+        decision=decision,
+        sign=sign,
+        value=both(lambda system: _yes_no(decision) or decision.value.say(system)),
+        limit=both(
+            lambda system: (
+                "no" if _yes_no(decision) else f"{decision.sense} {decision.limit.say(system)}"
+            )
+        ),
+        margin="" if _yes_no(decision) else margin(decision),
+        sure="over 99\u00a0%" if decision.sure > 0.99 else f"{100 * decision.sure:.0f}\u00a0%",
+        finding=both(lambda system: _capital(decision.words(system))),
+        todo=both(decision.todo),
+        source=source(decision.value),
+        notebook=_notebook(decision.notebook, out),
+    )
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
+
+
+def _yes_no(decision: Decision) -> str:
+    """The answer to a question that has no number in it."""
+    value, limit = decision.value, decision.limit
+    if value.kind == "number" and limit.value == 0.5 and value.value in (0.0, 1.0):
+        return "yes" if value.value else "no"
+    return ""
+
+
+def margin(decision: Decision) -> str:
+    """How far inside the limit; as a multiple where percents would say little.
+
+    >>> from mechkit.drive.decision import fixed
+    >>> one = lambda value: Decision("", "", "", fixed(value, "number"), fixed(2.0, "number"),
+    ...                              "at least", 1.0, "", "", "")
+    >>> margin(one(3.0)), margin(one(1.0)), margin(one(13.0))
+    ('+50 %', '−50 %', '6.5 times')
+    """
+    if decision.margin > 2:
+        return f"{decision.value.value / decision.limit.value:.3g} times"
+    return f"{100 * decision.margin:+.0f} %".replace("-", "−")
+
+
+def source(band: Band) -> str:
+    """Which input the band mostly comes from."""
+    if not band.source or band.say() == show(band.value, band.kind, "metric", band.decimals()):
+        return ""
+    if band.share < 0.3:
+        return (
+            f"the band comes from many inputs, {band.source} first ({100 * band.share:.0f}\u00a0%)"
+        )
+    return f"most of the band comes from {band.source} ({100 * band.share:.0f}\u00a0%)"
+
+
+def _notebook(name: str, out: Path) -> Markup:
+    """The notebook that explains it, as a link where it lies beside the page."""
+    file = f"{name}.ipynb"
+    if (out.parent / file).is_file():
+        return Markup('<a href="{0}">{0}</a>').format(file)
+    return escape(file)
+
+
+def counted(done: Rebuild) -> str:
+    """How many checks of the plan hold.
+
+    The way of holding the sleeve that was not chosen does not count.
+    """
+    count = {key: len(verdict.in_plan(done, key)) for key in PLANNED}
+    parts = [f"{count[key]} {word}" for key, word in PLANNED.items() if count[key] or key == "good"]
+    return f"{sum(count.values())} checks of the plan: {', '.join(parts)}"
+
+
+def compared(line):
+    """One headline number in three states, and whether reading meets plan."""
+    say = lambda band: both(band.say) if band else Markup("—")  # noqa: E731
+    agrees = {None: "", True: "inside", False: "outside"}[line.agrees]
+    return line, say(line.before), say(line.planned), say(line.after), agrees

@@ -1,0 +1,115 @@
+"""What was not measured, what was taken in its place, and what no computation here can tell."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from mechkit.drive.rebuild import Rebuild
+from mechkit.drive.schema import Measured, State
+from mechkit.drive.spread import Band
+
+
+class Unknown(NamedTuple):
+    """A reading that the sheet does not hold, and what stands in for it."""
+
+    words: str
+    instead: str
+
+
+def unknowns(done: Rebuild) -> list[Unknown]:
+    """Every optional reading that was left out and matters to a number on the page."""
+    sheet = done.sheet
+    found = []
+    if not sheet.instruments.micrometer:
+        found.append(Unknown("a micrometer", "sizes are held to the caliper"))
+    if not sheet.instruments.indicator:
+        found.append(Unknown("a test indicator", "runout is as uncertain as the caliper"))
+    found += _motor(sheet.as_is, "old motor")
+    found += _motor(sheet.planned, "new motor")
+    if not sheet.track.adhesion.spread:
+        found.append(Unknown("the spread of adhesion", "a fifth either way"))
+    found += _track(sheet.measured_before, "before")
+    if done.known.after is None:
+        found.append(
+            Unknown(
+                "enough runs after the work",
+                "the column “measured” stays empty; it takes a starting voltage and four runs, "
+                "one with a pull",
+            )
+        )
+    else:
+        found += _track(sheet.measured_after, "after")
+    return found
+
+
+def _motor(state: State, name: str) -> Iterator[Unknown]:
+    motor = state.motor
+    if not motor.rotor_inertia:
+        how = "estimated from the rotor's size, good to half" if motor.rotor_diameter else (
+            "estimated from the size of the motor's body, good to half"
+        )  # fmt: skip
+        yield Unknown(f"the {name}'s rotor inertia", how)
+    if not motor.stall:
+        yield Unknown(f"a stalled reading of the {name}", "resistance stands on the ohmmeter alone")
+    if not motor.starting_voltage:
+        yield Unknown(
+            f"the {name}'s own starting voltage",
+            "friction at rest taken as 1.1 to 1.6 times running",
+        )
+
+
+def _track(measured: Measured, when: str) -> Iterator[Unknown]:
+    if not measured.drawbar_pull:
+        yield Unknown(f"drawbar pull {when}", "pull at slip from weight and adhesion")
+    if not measured.coasts:
+        yield Unknown(f"coasting {when}", "distances are computed only")
+
+
+#: What stays open however well he measures.
+LIMITS = (
+    "Wear rates are known within a factor of ten and more: trust the ratio between two pairs, not "
+    "the hours.",
+    "Readings hold for this engine on this track on the day they were taken; curves, dirt and cold "
+    "grease are not in them.",
+    "Nothing is said about fatigue, about a magnet that was weakened before, or about the strength "
+    "of a solder joint.",
+    "While coasting the mesh is taken as driving forward: the flywheel pushes the worm.",
+    "Limits marked common practice are rules of the trade without a source; the reasons beside the "
+    "decisions say which.",
+)
+
+
+def instruments(done: Rebuild) -> list[tuple[str, Band]]:
+    """The instruments, and the finest that each can be trusted to."""
+    tools = done.sheet.instruments
+    kinds = {"caliper": "length", "micrometer": "length", "indicator": "fine", "lathe": "length",
+             "ruler": "length", "stopwatch": "time", "meter": "percent"}  # fmt: skip
+    found = []
+    for name, kind in kinds.items():
+        reading = getattr(tools, name)
+        if reading:
+            found.append((name, Band(reading.value, reading.value, reading.value, kind)))
+    return found
+
+
+def readings(done: Rebuild) -> list[tuple[str, str]]:
+    """What the page stands on: a count of each kind of reading."""
+    sheet = done.sheet
+    found = []
+    for name, state in (("old motor", sheet.as_is), ("new motor", sheet.planned)):
+        count = len(state.motor.resistance)
+        more = [words for words, there in (("stalled", state.motor.stall),
+                                           ("starting alone", state.motor.starting_voltage)) if there]  # fmt: skip
+        found.append((name, ", ".join([f"resistance {count} times", "running free", *more])))
+    for name, measured in (("before", sheet.measured_before), ("after", sheet.measured_after)):
+        parts = [
+            f"{len(some)} {words if len(some) != 1 else words.rstrip('s')}"
+            for some, words in (
+                (measured.starting_voltage, "starting voltages"),
+                (measured.runs, "steady runs"),
+                (measured.coasts, "coasts"),
+            )
+            if some
+        ]
+        parts += ["drawbar pull"] if measured.drawbar_pull else []
+        found.append((f"on the track {name}", ", ".join(parts) or "nothing"))
+    return found

@@ -1,0 +1,122 @@
+"""What to buy and what to do, in the order of the work, from the difference of the two states."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from mechkit.drawings import paper
+from mechkit.drive.rebuild import Rebuild
+from mechkit.units import Reading, System, show
+
+#: Held in the chuck and lost to parting off; common practice.
+CHUCK = 15e-3
+#: Bar over the finished diameter, so that the rim is turned; common practice.
+SKIN = 1e-3
+#: A gear planned to run with less than this share of its runout is trued.
+TRUED = 0.7
+
+
+class Line(NamedTuple):
+    """One line to tick: what, the details, and the caution that goes with it."""
+
+    words: str
+    detail: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+def buy(done: Rebuild, system: System) -> Iterator[Line]:
+    """What must be on the bench before work begins."""
+    old, new = done.sheet.as_is, done.sheet.planned
+
+    def size(reading: Reading | float) -> str:
+        value = reading.value if isinstance(reading, Reading) else reading
+        return show(value, "length", system)
+
+    def round_(reading: Reading | float) -> str:
+        return f"⌀\u00a0{size(reading)}"
+
+    motor = new.motor
+    if motor != old.motor:
+        yield Line(
+            f"Motor, {motor.kind}",
+            f"{round_(motor.body_diameter)} × {size(motor.body_length)}, shaft "
+            f"{size(motor.shaft_diameter)}; free at {show(motor.no_load.voltage.value, 'voltage', system, 1)}: "
+            f"{show(motor.no_load.speed.value, 'rotation', system)}",
+        )
+    if new.worm.model_dump(exclude={"end_play"}) != old.worm.model_dump(exclude={"end_play"}):
+        worm = new.worm
+        yield Line(
+            f"Worm, {worm.material}",
+            f"module {paper.module(worm.module.value)}, {worm.starts} start{'s' * (worm.starts > 1)}, "
+            f"{round_(worm.outside_diameter)} × {size(worm.length)}, bore {size(worm.bore)}",
+        )
+    if new.worm.thrust_bearing != old.worm.thrust_bearing:
+        yield Line(f"Thrust bearing, {new.worm.thrust_bearing}", "for the worm shaft")
+    for n, gear in enumerate(new.gears):
+        before = old.gears[n] if n < len(old.gears) else None
+        if not before or (gear.teeth, gear.material) != (before.teeth, before.material):
+            yield Line(
+                f"{gear.name[0].upper()}{gear.name[1:]}, {gear.material}",
+                f"{gear.teeth} teeth, {round_(gear.outside_diameter)}, face {size(gear.face_width)}",
+            )
+    for part in done.parts:
+        outer = part.sizes["outside"].value
+        along = (part.sizes.get("length") or part.sizes["width"]).value
+        yield Line(
+            f"Bar for the {part.name.lower()}, {part.material}",
+            f"at least {round_(outer + SKIN)}, {size(along + CHUCK)} long with what the chuck holds",
+        )
+    if new.adapter and new.adapter.hold == "bond":
+        yield Line("Retaining compound and degreaser", "read both sheets before you open them")
+    springs = new.springs
+    if springs.kind == "sprung" and springs != old.springs and springs.wire_diameter:
+        assert springs.mean_diameter and springs.active_coils
+        count = springs.springs_per_axle * len(done.sheet.locomotive.driver_axles)
+        yield Line(
+            f"{count} coil springs, music wire",
+            f"wire {size(springs.wire_diameter)}, mean {round_(springs.mean_diameter)}, "
+            f"{springs.active_coils.value:g} active coils",
+        )
+    yield Line("Shims and grease", "shim stock for end play; grease that suits the gear's material")
+    if done.sheet.locomotive.frame_live:
+        yield Line("Insulation for the motor", "sleeves for its screws, a sheet under its case")
+
+
+def do(done: Rebuild, system: System) -> Iterator[Line]:
+    """The work, step by step."""
+    old, new = done.sheet.as_is, done.sheet.planned
+
+    def todo(*keys: str) -> str:
+        return " ".join(done.decision(key).todo(system) for key in keys)
+
+    def found(key: str) -> str:
+        return f"{done.decision(key).words(system)} {todo(key)}"
+
+    yield Line("Measure what came", "Motor shaft and worm bore first: parts are turned to them.")
+    yield Line("Try the fit with a dummy", todo("axle"))
+    for was, now in zip(old.gears, new.gears, strict=False):
+        if now.total_runout.value < TRUED * was.total_runout.value:
+            last = now is new.gears[-1]
+            how = todo("hop") if last else "Bore it true and bush it, or replace it."
+            yield Line(f"True the {now.name}", how, ("lathe",))
+    for part in done.parts:
+        sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
+        notes = " ".join([f"{sizes[0].upper()}{sizes[1:]}.", *part.notes])
+        yield Line(f"Turn the {part.name.lower()}", notes, ("lathe",))
+    if new.adapter and new.adapter.hold == "bond":
+        yield Line("Bond sleeve and worm", f"{todo('bond')} {todo('true')}", ("bond",))
+    elif new.adapter:
+        yield Line("Fit sleeve and worm", f"{todo('press')} {todo('true')}", ("press",))
+    if new.flywheel:
+        yield Line("Fit the flywheel", todo("balance", "whirl"), ("press", "wheel"))
+    yield Line("Set the mesh", found("backlash"))
+    yield Line("Shim the worm", found("planned end play"))
+    if new.springs.kind == "sprung":
+        yield Line("Spring the drivers", todo("ride height"), ("spring",))
+    yield Line("Line up motor and gearbox", todo("alignment", "planned start"))
+    yield Line("Wire, insulate and meter", todo("electrics"), ("electric",))
+    yield Line(
+        "Run in, then measure again",
+        "The same readings on the same track, written into [measured_after] of the bench sheet; "
+        "then build this sheet anew.",
+        ("power",),
+    )
