@@ -156,7 +156,7 @@ def wear_away(known: Knowledge) -> Decision:
         notebook="wear",
         reason="Wear rates are known within a factor of ten and more; trust the ratio, not "
         "the hours.",
-        pair=f"{state.worm.material} worm on {state.gears[0].material} gear",
+        pair=f"{state.worm.material.capitalize()} worm on {state.gears[0].material} gear",
         lubrication=state.mesh.lubrication,
         ratio=known.spread.band(known.wear.ratio, "times"),
         opening=fixed(known.wear.opening, "fine"),

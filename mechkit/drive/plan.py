@@ -361,7 +361,7 @@ def hours(known: Knowledge) -> Decision:
         action="Look at the grease after ten hours: gray means metal, clean it out and renew.",
         notebook="wear",
         reason="Ratio first, hours second: wear rates are known within a factor of ten and more.",
-        pair=f"{known.sheet.planned.worm.material} worm on {known.sheet.planned.gears[0].material} gear",
+        pair=f"{known.sheet.planned.worm.material.capitalize()} worm on {known.sheet.planned.gears[0].material} gear",
         lubrication=known.sheet.planned.mesh.lubrication,
         ratio=known.spread.band(known.wear.ratio, "times"),
         opening=fixed(known.wear.opening, "fine"),

@@ -10,6 +10,11 @@ from mechkit.units import System, show
 MARKS = {"good": "● good", "watch": "◐ watch", "wrong": "○ wrong"}
 
 
+def sure(one: Decision) -> str:
+    """How sure a verdict is; draws never make certain."""
+    return "> 99\u00a0%" if one.sure > 0.99 else show(one.sure, "percent")
+
+
 class Rows(NamedTuple):
     """A table: its heading, its column heads, its rows."""
 
@@ -41,7 +46,7 @@ def faults(rebuild: Rebuild, system: System = "metric") -> Rows:
         (
             one.question,
             MARKS[one.verdict],
-            show(one.sure, "percent"),
+            sure(one),
             one.words(system),
             one.todo(system) if one.verdict != "good" else "",
         )
@@ -61,7 +66,7 @@ def decisions(rebuild: Rebuild, system: System = "metric") -> Rows:
             one.value.say(system),
             f"{one.sense} {one.limit.say(system)}",
             show(one.margin, "percent"),
-            show(one.sure, "percent"),
+            sure(one),
             one.value.source or "—",
         )
         for one in rebuild.decisions
@@ -85,7 +90,7 @@ def axles(rebuild: Rebuild, system: System = "metric") -> Rows:
     rows = [
         (
             one.words,
-            f"{one.tightest.name} in the {one.tightest.room}",
+            f"{one.tightest.name}, {one.tightest.room}",
             show(one.least, "length", system),
             show(one.end_room, "length", system),
         )

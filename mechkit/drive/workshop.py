@@ -1,9 +1,10 @@
 """Sizes for the bench: what to turn a part to, never finer than the instruments can tell."""
 
+import math
 from dataclasses import dataclass
 
 from mechkit.drive.schema import BenchSheet
-from mechkit.units import System, show
+from mechkit.units import System, show, shown
 
 #: Free space on the diameter that retaining compound wants; maker's sheets, common practice.
 BOND_GAP = (0.01e-3, 0.08e-3)
@@ -29,8 +30,9 @@ class Size:
             return f"{value}, match to the part"
         if not self.tolerance:
             return value
-        number = show(self.tolerance, "length", system, decimals).split("\u00a0")[0]
-        return f"{value} ±{number}"
+        # rounded up: no tolerance may look finer than it is
+        steps = math.ceil(round(shown(self.tolerance, "length", system) * 10**decimals, 6))
+        return f"{value} ±{steps / 10**decimals:.{decimals}f}"
 
 
 @dataclass(frozen=True)
@@ -57,8 +59,14 @@ def mate(words: str, partner: float, inside: bool, sheet: BenchSheet) -> Size:
     cannot be reached by numbers: the part is matched to its partner.
     """
     hold = tolerance(sheet)
-    aim = partner + SLIDE if inside else partner - SLIDE
-    fits = BOND_GAP[0] - 1e-9 <= SLIDE - hold and SLIDE + hold <= BOND_GAP[1] + 1e-9
+    # Rounded to what a caliper shows, away from the partner.
+    aim = (
+        math.ceil((partner + SLIDE) * 1e5 - 1e-6) / 1e5
+        if inside
+        else math.floor((partner - SLIDE) * 1e5 + 1e-6) / 1e5
+    )
+    slide = abs(aim - partner)
+    fits = BOND_GAP[0] - 1e-9 <= slide - hold and slide + hold <= BOND_GAP[1] + 1e-9
     how = (
         "turn to size, then try it on its partner"
         if fits

@@ -21,13 +21,15 @@ class Plate:
     title : str
         What is drawn.
     draw : callable
-        From a `Look` to a matplotlib figure.
+        From the thing and a `Look` to a matplotlib figure.
+    thing : object
+        What is drawn: a bench sheet, a part.
     look : Look
         Paper or slate, metric or inch, to begin with.
     """
 
-    def __init__(self, title: str, draw: Callable, look: Look | None = None):
-        self.title, self.draw, self.look = title, draw, look or Look()
+    def __init__(self, title: str, draw: Callable, thing, look: Look | None = None):
+        self.title, self.draw, self.thing, self.look = title, draw, thing, look or Look()
         self._image = w.Image(format="png").add_class("mk-picture")
         units = segments([("mm", "metric"), ("in", "inch")], self.look.system, "metric or inch")
         ground = segments([("light", False), ("dark", True)], self.look.dark, "paper or slate")
@@ -48,7 +50,7 @@ class Plate:
 
     def still(self) -> bytes:
         """The drawing as PNG bytes."""
-        return png(lambda: self.draw(self.look))
+        return png(lambda: self.draw(self.thing, self.look))
 
     def _repr_mimebundle_(self, **_):
         """One output: the switchable drawing, and the plain one where nothing is alive."""
