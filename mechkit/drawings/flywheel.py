@@ -1,6 +1,7 @@
 """A flywheel in the boiler, cut across and along, and the run that it gives."""
 
 import numpy as np
+from matplotlib.ticker import MaxNLocator
 
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
@@ -207,7 +208,8 @@ class FlywheelPicture(Picture):
         span = next((s for s in SPANS if s >= far), max(SPANS))
         top = next((s for s in SPEEDS if s >= fast / 0.8), SPEEDS[-1])
         self.field.set(xlim=(-1.05, span), ylim=(0, top))
-        self.field.set_yticks([tick for tick in self.field.get_yticks() if 0 < tick <= top])
+        marks = MaxNLocator(3 if self.hall else 7).tick_values(0, top)
+        self.field.set_yticks([mark for mark in marks if 0 < mark <= top])
         self.field.set_xticks(range(0, span + 1, SPANS[span]))
         pixel = shop.per_pixel(self.field)[0]
         self.track.set(

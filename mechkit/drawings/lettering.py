@@ -96,23 +96,26 @@ class Lettering(Artist):
         """Write in another color."""
         self.color = to_rgba(color)
 
-    @property
-    def width(self):
-        """Width of the line as it stands [px]."""
-        return text_width(self.text, self.size, self.strong)
+    def _place(self, renderer):
+        """From ems at the baseline's left end to pixels of the image."""
+        axes: Any = self.axes
+        width = line(self.text, self.strong).width
+        place = Affine2D().translate(-_SHIFT[self.ha] * width, -_RISE[self.va])
+        place.scale(renderer.points_to_pixels(self.size))
+        if self.upright:
+            place.rotate(np.pi / 2)
+        return place.translate(*axes.transData.transform(self.at))
+
+    def box(self, renderer):
+        """What the letters cover, in pixels of the image."""
+        return line(self.text, self.strong).path.get_extents(self._place(renderer))
 
     def draw(self, renderer):
         """One path for all letters."""
         if not self.get_visible() or not self.text:
             return
-        axes: Any = self.axes
-        path, width = line(self.text, self.strong)
-        place = Affine2D().translate(-_SHIFT[self.ha] * width, -_RISE[self.va])
-        place.scale(renderer.points_to_pixels(self.size))
-        if self.upright:
-            place.rotate(np.pi / 2)
-        place.translate(*axes.transData.transform(self.at))
+        path = line(self.text, self.strong).path
         context = renderer.new_gc()
         context.set_linewidth(0)
-        renderer.draw_path(context, path, place, self.color)
+        renderer.draw_path(context, path, self._place(renderer), self.color)
         context.restore()

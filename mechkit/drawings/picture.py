@@ -120,7 +120,7 @@ def png(draw):
 def _flat(image):
     """An image as PNG bytes in a palette: a drawing has few colors."""
     out = io.BytesIO()
-    flat = image.quantize(128, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    flat = image.quantize(256, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
     flat.save(out, "PNG", optimize=True)
     return out.getvalue()
 

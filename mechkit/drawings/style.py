@@ -78,7 +78,7 @@ MATERIALS = {
         "#a5a1b4", "#4b4763", (Lining(45, (5,), _FULL), Lining(-45, (5,), _FULL))
     ),
     "lead": Material("#a9adb0", "#3a4046", (Lining(-45, (3,), _FULL),)),
-    "acetal": Material("#fbfaf6", "#8c9296", (Lining(45, (9,), _FULL), Lining(-45, (9,), _FULL))),
+    "acetal": Material("#fbfaf6", "#6f767a", (Lining(45, (9,), _FULL), Lining(-45, (9,), _FULL))),
     "rubber": Material("#857f78", "#2b2a2c", (Lining(60, (4,), _FULL),)),
 }
 

@@ -55,7 +55,7 @@ class Slider:
         step = units.shown(self.step, self.kind, system) - units.shown(0.0, self.kind, system)
         if system != "metric":
             step = _round_step(step)
-        decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+        decimals = next(n for n in range(9) if abs(round(step, n) / step - 1) < 1e-6)
         first, last = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
         unit = units.label(self.kind, system)
         label = f"{self.words}, {unit}" if unit else self.words

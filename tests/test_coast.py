@@ -1,0 +1,96 @@
+"""The coast of one flywheel: against an integration of the equation of motion, and by reason."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from mechkit.drive.coast import CRAWL, DEMO, coast, speed_at
+
+WHEEL = {"outer": 16e-3, "width": 12e-3, "bore": 2e-3, "material": "brass", "off_center": 10e-6}
+AT_SPEED = WHEEL | {"friction": 0.35e-3, "start_speed": 13.4}
+
+
+def rolled(drive, speed, damping):
+    """Distance to standstill by integrating J dw/dt = -(T + c w); nothing of the handbook."""
+    lever = drive.wheel_diameter / 2 / drive.gear_ratio
+
+    def fall(_, state):
+        return [state[1], -(drive.running_friction + damping * state[1]) / drive.inertia]
+
+    def stands(_, state):
+        return state[1]
+
+    stands.terminal = True
+    start = [0.0, speed / drive.scale / lever]
+    run = solve_ivp(fall, (0, 100), start, events=stands, rtol=1e-10, atol=1e-10)
+    return run.y[0, -1] * lever
+
+
+def test_rails_open_agrees_with_the_equation_of_motion():
+    """Independent computation: scipy's ODE solver."""
+    state = coast(DEMO, **AT_SPEED)
+    wheel = np.pi * 8490 * 12e-3 / 32 * ((16e-3) ** 4 - (2e-3) ** 4)
+    drive = replace(DEMO.after, flywheel_inertia=wheel, running_friction=0.35e-3)
+    assert state.open.stop == pytest.approx(rolled(drive, 13.4, drive.damping), rel=1e-6)
+
+
+def test_rails_shorted_agrees_where_adhesion_leaves_it_alone():
+    """From a crawl the shorted motor brakes softer than locked wheels would."""
+    state = coast(DEMO, **(AT_SPEED | {"start_speed": CRAWL, "width": 20e-3}))
+    wheel = np.pi * 8490 * 20e-3 / 32 * ((16e-3) ** 4 - (2e-3) ** 4)
+    drive = replace(DEMO.after, flywheel_inertia=wheel, running_friction=0.35e-3)
+    braking = drive.damping + drive.motor.torque_constant**2 / drive.motor.resistance
+    assert state.shorted.stop == pytest.approx(rolled(drive, CRAWL, braking), rel=1e-6)
+    assert state.shorted.stop > state.skid.stop
+
+
+def test_no_stop_is_shorter_than_adhesion_allows():
+    """A flywheel that is next to nothing: the worm would lock at once, and the wheels skid."""
+    state = coast(DEMO, **(AT_SPEED | {"outer": 8e-3, "width": 4e-3, "friction": 1.5e-3}))
+    assert state.skids
+    assert state.open.stop == pytest.approx(state.skid.stop)
+    assert state.shorted.stop == pytest.approx(state.skid.stop)
+    speed, share = 13.4 / 64, 0.32 / 0.4
+    assert state.skid.stop == pytest.approx(speed**2 / (2 * 0.2 * 9.80665 * share))
+
+
+def test_the_coast_is_what_the_notes_of_the_drive_expect():
+    """A quick model of the same engine, computed apart: about 135 mm open, a tenth shorted, and
+    a few millimeters from a crawl (independent computation, rounded by its author)."""
+    state = coast(DEMO, **AT_SPEED)
+    assert state.open.stop == pytest.approx(135e-3, rel=0.10)
+    assert state.shorted.stop == pytest.approx(13.5e-3, rel=0.25)
+    assert state.crawl < 10e-3
+
+
+def test_a_run_falls_to_standstill_and_never_rolls_back():
+    state = coast(DEMO, **AT_SPEED)
+    for run in (state.open, state.shorted, state.before, state.skid):
+        assert run.distance[0] == 0 and run.speed[-1] == 0
+        assert np.all(np.diff(run.distance) >= 0) and np.all(np.diff(run.speed) < 0)
+
+
+def test_more_friction_stops_sooner_and_the_band_holds_the_answer():
+    state = coast(DEMO, **AT_SPEED)
+    assert state.open_low < state.open.stop < state.open_high
+    dragging = coast(DEMO, **(AT_SPEED | {"friction": 0.35e-3 * 1.2}))
+    assert dragging.open.stop == pytest.approx(state.open_low)
+
+
+def test_room_shaking_and_whirl():
+    state = coast(DEMO, **AT_SPEED)
+    assert state.room == pytest.approx(10.5e-3 - 1.1e-3 - 8e-3)
+    assert state.fits and not coast(DEMO, **(AT_SPEED | {"outer": 18.5e-3})).fits
+    top = float(replace(DEMO.after, running_friction=0.35e-3).motor_speed_at(12.0))
+    assert state.shake == pytest.approx(10e-6 * top**2 / 9.80665)
+    thinner = coast(DEMO, **(AT_SPEED | {"bore": 1.5e-3}))
+    assert thinner.whirl < state.whirl
+
+
+def test_a_voltage_gives_a_speed_and_too_little_gives_none():
+    assert speed_at(DEMO, friction=0.35e-3, voltage=12.0) == pytest.approx(30 * 0.44704, rel=0.05)
+    assert speed_at(DEMO, friction=1.5e-3, voltage=1.0) == 0
+    standing = coast(DEMO, **(AT_SPEED | {"start_speed": 0.0}))
+    assert standing.open.stop == 0

@@ -1,0 +1,323 @@
+"""Panels without a browser: controls, state, sentence, and the widgets that hold them."""
+
+import base64
+import io
+import re
+import threading
+from dataclasses import dataclass
+from types import SimpleNamespace
+
+import ipywidgets
+import pytest
+from PIL import Image
+
+from mechkit import units
+from mechkit.drawings import layout, shop
+from mechkit.drawings.picture import Picture
+from mechkit.drawings.style import Look
+from mechkit.panels import dress, flywheel
+from mechkit.panels.controls import Choice, Group, Slider, Switch
+from mechkit.panels.panel import Panel
+
+SYSTEMS = ("metric", "inch")
+SLIDERS = [c for c in flywheel.show().controls.values() if isinstance(c, Slider)]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A state with next to nothing in it."""
+
+    length: float
+    stiff: bool
+
+
+class BarPicture(Picture):
+    """A line."""
+
+    width, height = 200, 100
+
+    def build(self):
+        axes = layout.drawing(self.figure, self.look, (0, 0, 200, 100), scale=1e-3)
+        self.bar = self.moves(shop.Outline(axes, self.look))
+
+    def move(self, state):
+        self.bar.set([(0, 0), (state.length, 0)])
+
+
+def bar_state(values):
+    if values.length > 0.09:
+        raise ValueError("length = 0.095 m: must be at most 0.09 m")
+    return Bar(values.length, values.stiff)
+
+
+def bar_panel(**more):
+    controls = (
+        Slider("length", "length <b>", "length", 10e-3, 100e-3, 20e-3, 1e-3),
+        Slider("load", "load", "force", 0.0, 2.0, 1.0, 0.1, when=("held", "one end")),
+        Choice("held", "held at", ("one end", "both ends"), "both ends"),
+        Switch("stiff", "stiff"),
+    )
+    return Panel(
+        title="How long a bar?",
+        groups=(Group("Bar", controls),),
+        compute=bar_state,
+        sentence=lambda state, system: f"Bar <{units.show(state.length, 'length', system)}>",
+        picture=BarPicture,
+        **more,
+    )
+
+
+def live(panel):
+    """The widgets of a panel, as if a notebook had shown it."""
+    panel._repr_mimebundle_()
+    return panel._live
+
+
+def widgets(root):
+    """Every widget of a tree."""
+    yield root
+    for child in getattr(root, "children", ()):
+        yield from widgets(child)
+
+
+# -- controls ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("slider", SLIDERS, ids=lambda s: s.name)
+def test_a_slider_has_sound_ends_and_steps_in_both_systems(slider, system):
+    low, high, step, decimals, label = slider.scale(system)
+    assert slider.shown(slider.low, system) <= low * (1 + 1e-9) + 1e-12
+    assert high <= slider.shown(slider.high, system) * (1 + 1e-9)
+    assert (high - low) / step == pytest.approx(round((high - low) / step))
+    assert 15 <= (high - low) / step <= 400  # a key press is seen, and the range is crossed
+    assert float(f"{step:.{decimals}f}") == pytest.approx(step)  # each step reads differently
+    assert label == f"{slider.words}, {units.label(slider.kind, system)}"
+    for end in (low, high):
+        slider.accept(slider.from_shown(end, system))
+
+
+@pytest.mark.parametrize("step", [1e-3, 0.25e-3, 0.05e-3, 2.5e-3])
+def test_a_step_in_inches_is_one_two_or_five(step):
+    inch = Slider("x", "x", "length", 0.0, 0.1, 0.05, step).scale("inch").step
+    assert re.fullmatch(r"[125]0*", f"{inch * 1e6:.0f}")
+    assert 0.5 < inch / (step / 25.4e-3) < 2
+
+
+def test_a_value_outside_is_refused_by_name_and_range():
+    panel = bar_panel()
+    with pytest.raises(ValueError, match=r"length = 120.00\smm: from 10.00\smm to 100.00\smm"):
+        panel.set("length", 0.12)
+    with pytest.raises(ValueError, match="held = 'nowhere': one of one end, both ends"):
+        panel.set("held", "nowhere")
+    with pytest.raises(ValueError, match="stiff = 1: True or False"):
+        panel.set("stiff", 1)
+
+
+# -- the panel itself -------------------------------------------------------------------
+
+
+def test_setting_moves_state_sentence_and_picture():
+    panel = bar_panel()
+    before = panel.frame()
+    panel.set("length", 0.05)
+    assert panel.state == Bar(0.05, False)
+    assert panel.words == "Bar <50.00\u00a0mm>"
+    assert panel.frame() != before
+    panel.reset()
+    assert panel.state.length == 0.02 and panel.frame() == before
+
+
+def test_a_state_that_cannot_be_computed_leaves_the_old_one():
+    panel = bar_panel()
+    with pytest.raises(ValueError, match="at most"):
+        panel.set("length", 0.095)
+    assert panel.state.length == 0.02 and panel.values["length"] == 0.02
+
+
+def test_one_output_with_the_live_panel_and_a_picture_that_needs_no_kernel():
+    panel = bar_panel()
+    data = panel._repr_mimebundle_()
+    assert set(data) == {"application/vnd.jupyter.widget-view+json", "image/png", "text/plain"}
+    assert data["application/vnd.jupyter.widget-view+json"]["model_id"] == panel._live.root.model_id
+    assert Image.open(io.BytesIO(base64.b64decode(data["image/png"]))).format == "PNG"
+    assert data["text/plain"] == panel.words
+
+
+# -- the widgets ------------------------------------------------------------------------
+
+
+def test_moving_a_slider_moves_the_picture_and_the_sentence():
+    panel = bar_panel()
+    shown = live(panel)
+    before = shown._image.value
+    shown._inputs["length"].value = 50.0
+    assert panel.state.length == pytest.approx(0.05)
+    assert "50.00" in shown._sentence.value and shown._image.value != before
+    shown._inputs["stiff"].value = True
+    assert panel.state.stiff is True
+
+
+def test_setting_by_name_moves_the_widgets_too():
+    panel = bar_panel()
+    shown = live(panel)
+    panel.set("length", 0.03)
+    assert shown._inputs["length"].value == pytest.approx(30.0)
+    assert "30.00" in shown._sentence.value
+
+
+def test_a_failing_callback_is_said_on_the_panel_and_fails():
+    panel = bar_panel()
+    shown = live(panel)
+    with pytest.raises(ValueError, match="at most"):
+        shown._inputs["length"].value = 95.0
+    assert 'class="mk-failed"' in shown._sentence.value
+    assert "length = 0.095 m: must be at most 0.09 m" in shown._sentence.value
+    shown._inputs["length"].value = 40.0
+    assert 'class="mk-said"' in shown._sentence.value
+
+
+def test_words_of_others_are_no_markup():
+    shown = live(bar_panel())
+    assert "Bar &lt;20.00" in shown._sentence.value
+
+
+def test_changing_units_changes_every_number_shown_and_no_value():
+    panel = flywheel.show()
+    shown = live(panel)
+    values, state = dict(panel.values), panel.state
+    for _ in range(3):
+        for system in ("inch", "metric"):
+            shown._wear("system", system)
+    assert panel.values == values and panel.state is state
+    shown._wear("system", "inch")
+    assert shown._inputs["outer"].description == "outside diameter, in"
+    assert "mph" in shown._sentence.value and "mm" not in shown._sentence.value
+
+
+def test_a_value_that_the_browser_rounds_to_a_step_stays_as_in_the_sheet():
+    panel = flywheel.show()
+    shown = live(panel)
+    shown._inputs["speed"].value = 48.0  # 30 mph are 48.28 km/h, and the step is 2
+    assert panel.values["speed"] == pytest.approx(30 * 0.44704)
+    shown._inputs["speed"].value = 50.0  # one key press
+    assert panel.values["speed"] == pytest.approx(50 / 3.6)
+
+
+def test_the_switches_dress_the_panel():
+    panel = bar_panel()
+    shown = live(panel)
+    shown._wear("dark", True), shown._wear("size", "hall")
+    assert {"mk-panel", "mk-dark", "mk-hall"} <= set(shown.root._dom_classes)
+    assert panel.look == Look(dark=True, size="hall")
+    shown._wear("dark", False)
+    assert "mk-dark" not in shown.root._dom_classes
+
+
+def test_a_slider_that_waits_for_a_choice_shows_only_then():
+    panel = bar_panel()
+    shown = live(panel)
+    assert shown._inputs["load"].layout.display == "none"
+    shown._inputs["held"].value = "one end"
+    assert shown._inputs["load"].layout.display is None
+
+
+def test_as_in_the_sheet_and_into_a_copy(tmp_path):
+    written = {}
+
+    def write(values):
+        written.update(values)
+        return tmp_path / "copy <1>.toml"
+
+    panel = bar_panel(write=write)
+    shown = live(panel)
+    buttons = {b.description: b for b in widgets(shown.root) if isinstance(b, ipywidgets.Button)}
+    shown._inputs["length"].value = 50.0
+    buttons["write into a copy of the sheet"].click()
+    assert written["length"] == pytest.approx(0.05)
+    assert "copy &lt;1&gt;.toml" in shown._where.value
+    buttons["as in the sheet"].click()
+    assert panel.values["length"] == 0.02 and shown._inputs["length"].value == pytest.approx(20)
+    without = {
+        b.description for b in widgets(live(bar_panel()).root) if isinstance(b, ipywidgets.Button)
+    }
+    assert "write into a copy of the sheet" not in without
+
+
+def test_no_output_widget_and_everything_labeled():
+    for made in widgets(live(flywheel.show()).root):
+        assert not isinstance(made, ipywidgets.Output)  # they flicker, and are lost on saving
+        if isinstance(made, ipywidgets.FloatSlider | ipywidgets.Checkbox):
+            assert made.description
+
+
+def test_two_threads_may_move_one_panel():
+    """Widget callbacks come on a thread of their own while a cell sets values on another."""
+    panel = bar_panel()
+    shown, failed = live(panel), []
+
+    def move(values):
+        try:
+            for value in values:
+                panel.set("length", value)
+        except Exception as error:
+            failed.append(error)
+
+    threads = [
+        threading.Thread(target=move, args=([k * 1e-3 for k in span],))
+        for span in (range(20, 50), range(80, 50, -1))
+    ]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(60)
+    assert not failed
+    assert shown._image.value == panel.frame()
+    assert shown._inputs["length"].value == pytest.approx(panel.values["length"] * 1e3)
+
+
+def test_the_clothes_hang_on_the_panel_alone():
+    text = dress.style()
+    rules = re.sub(r"@font-face \{.*?\}", "", text, flags=re.S)
+    for selector in re.findall(r"(?m)^\s*([^@{}\n][^{}\n]*)\{", rules):
+        for part in re.split(r",(?![^(]*\))", selector.removeprefix("<style")):
+            assert ".mk-panel" in part or part.strip().startswith("--"), part
+    assert text.count("@font-face") == 2 and "http" not in text
+
+
+# -- the flywheel's sentence ------------------------------------------------------------
+
+
+def test_the_flywheel_sentence_tells_the_state_in_either_system():
+    panel = flywheel.show()
+    state = panel.state
+    metric, inch = (flywheel.sentence(state, system) for system in SYSTEMS)
+    millimeters = float(re.search(r"Coasts (\d+)\smm", metric)[1])
+    inches = float(re.search(r"Coasts ([\d.]+)\sin", inch)[1])
+    assert millimeters == pytest.approx(state.open.stop * 1e3, abs=0.5)
+    assert inches == pytest.approx(state.open.stop / 25.4e-3, abs=0.005)
+    assert "48\u00a0scale\u00a0km/h" in metric and "30\u00a0scale\u00a0mph" in inch
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"outer": 20e-3}, "It does not go into the boiler"),
+        ({"outer": 18.2e-3}, "of room in the boiler"),
+        ({"outer": 8e-3, "width": 4e-3, "friction": 1.5e-3}, "adhesion decides"),
+        ({"start_from": "voltage", "voltage": 1.0, "friction": 1.5e-3}, "does not start"),
+        ({"bore": 3.2e-3, "width": 4e-3, "outer": 8e-3}, "far above top speed"),
+    ],
+)
+def test_the_flywheel_sentence_says_what_is_wrong(changes, words):
+    panel = flywheel.show()
+    for name, value in changes.items():
+        panel.set(name, value)
+    assert words in panel.words
+
+
+def test_the_flywheel_panel_starts_with_the_case():
+    panel = flywheel.show()
+    values = SimpleNamespace(**panel.values)
+    assert (values.outer, values.width, values.bore) == (16e-3, 12e-3, 2e-3)
+    assert flywheel.compute(panel.setting, values).open.stop == panel.state.open.stop
