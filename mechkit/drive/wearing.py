@@ -31,6 +31,25 @@ def pair_bands(worm_material: str, gear_material: str, lubrication: str):
     )
 
 
+def areas(state: State, thread: Worm):
+    """Flank areas that the contact sweeps, of the worm and of the gear [m^2].
+
+    The worm rubs over three threads at most; a straight-cut gear touches over half its face.
+    """
+    gear = state.gears[0]
+    shape = {
+        "lead_angle": thread.lead_angle,
+        "pressure_angle": state.mesh.pressure_angle.value,
+        "working_depth": 2 * thread.module,
+    }
+    return (
+        mesh_wear.worm_swept_area(
+            length=min(thread.length, 3 * np.pi * thread.module), starts=thread.starts, **shape
+        ),
+        mesh_wear.wheel_swept_area(teeth=gear.teeth, face_width=gear.face_width.value / 2, **shape),
+    )
+
+
 def life(state: State, thread: Worm, force, speed, rates):
     """Running time until the mesh has opened by `OPENING` [s].
 
@@ -44,19 +63,13 @@ def life(state: State, thread: Worm, force, speed, rates):
         Wear rates of worm and gear [m^3/(N*m)]
     """
     angle = state.mesh.pressure_angle.value
-    gear = state.gears[0]
-    depth = 2 * thread.module
-    shape = {"lead_angle": thread.lead_angle, "pressure_angle": angle, "working_depth": depth}
+    worm_area, gear_area = areas(state, thread)
     return mesh_wear.time_to_backlash(
         backlash=OPENING,
         wear_rate_1=rates[0],
-        area_1=mesh_wear.worm_swept_area(
-            length=min(thread.length, 3 * np.pi * thread.module), starts=thread.starts, **shape
-        ),
+        area_1=worm_area,
         wear_rate_2=rates[1],
-        area_2=mesh_wear.wheel_swept_area(
-            teeth=gear.teeth, face_width=gear.face_width.value / 2, **shape
-        ),
+        area_2=gear_area,
         force=force / np.cos(angle),
         sliding_speed=worm.sliding_speed(
             pitch_diameter=thread.pitch_diameter, speed=speed, lead_angle=thread.lead_angle
