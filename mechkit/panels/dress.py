@@ -95,15 +95,16 @@ _RULES = """
 }
 """
 
-#: The sliders of ipywidgets tell a screen reader their value but not their name; this gives
-#: each the words of its label, and again whenever the label changes.
+#: The sliders of ipywidgets tell a screen reader their value but not their name, and its
+#: pictures have no words; this gives each the words beside it, again when they change.
 _NAMES = (
-    "const p=this.closest('.mk-panel');"
-    "const f=()=>p.querySelectorAll('.mk-slider').forEach(s=>{"
-    "const l=s.querySelector('.widget-label'),h=s.querySelector('.noUi-handle');"
-    "if(l&&h&&h.getAttribute('aria-label')!==l.textContent)h.setAttribute('aria-label',l.textContent)});"
-    "f();new MutationObserver(f).observe(p.querySelector('.mk-groups'),"
-    "{subtree:true,childList:true,characterData:true})"
+    "const p=this.closest('.mk-panel'),g=p.querySelector('.mk-groups');"
+    "const name=(e,k,v)=>{if(e&&v&&e.getAttribute(k)!==v.textContent)e.setAttribute(k,v.textContent)};"
+    "const f=()=>{name(p.querySelector('img.mk-picture'),'alt',p.querySelector('h3'));"
+    "p.querySelectorAll('.mk-slider').forEach(s=>"
+    "name(s.querySelector('.noUi-handle'),'aria-label',s.querySelector('.widget-label')))};"
+    "f();setTimeout(f,500);"
+    "if(g)new MutationObserver(f).observe(g,{subtree:true,childList:true,characterData:true})"
 )
 
 

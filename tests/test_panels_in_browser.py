@@ -1,0 +1,125 @@
+"""The flywheel panel in a real JupyterLab: keys, names, units, the hall, a narrow window."""
+
+import shutil
+import time
+
+import pytest
+
+from tests import browser
+from tests.test_notebooks_in_browser import write
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(browser.program() is None, reason="no Chromium or Chrome here"),
+]
+CELL = "from mechkit.panels import flywheel\npanel = flywheel.show()\npanel"
+OUTER = ".mk-slider .noUi-handle >> nth=0"
+SAID = "() => document.querySelector('.mk-sentence p').textContent"
+SUM = "() => [...document.querySelectorAll('img.mk-picture')].map(i => i.src).join()"
+NAMES = "() => [...document.querySelectorAll('.mk-slider .noUi-handle')].map(h => h.getAttribute('aria-label'))"
+#: Labels and read-outs whose text is wider than their box or than the panel.
+CUT = """() => [...document.querySelectorAll('.mk-panel :is(.widget-label, .widget-readout, button, h3, h4, p)')]
+  .filter(e => e.offsetParent && (e.scrollWidth > e.clientWidth + 1 ||
+     e.getBoundingClientRect().right > document.querySelector('.mk-panel').getBoundingClientRect().right + 1))
+  .map(e => e.textContent)"""
+#: Bottom edges of what must be seen at once in the hall, from the top of the panel.
+DEPTHS = """() => { const top = document.querySelector('.mk-panel').getBoundingClientRect().top;
+  return ['.mk-picture', '.mk-sentence', '.mk-slider'].map(
+    s => document.querySelector(s).getBoundingClientRect().bottom - top); }"""
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory):
+    """The panel, alive."""
+    folder = tmp_path_factory.mktemp("panel")
+    write(folder / "panel.ipynb", [CELL])
+    with browser.jupyter(folder) as address, browser.window() as page:
+        page.broken = []
+        page.on("pageerror", lambda error: page.broken.append(str(error)))
+        browser.open_and_run(page, address, "panel.ipynb")
+        page.wait_for_selector("img.mk-picture[alt]")
+        page.at_first = page.evaluate(SAID)
+        yield page
+        browser.save_and_close(page)
+    shutil.rmtree(folder, ignore_errors=True)
+
+
+def settle(page):
+    """Wait until the picture has stood still for a while."""
+    last, since = None, time.monotonic()
+    while time.monotonic() - since < 0.8:
+        now = page.evaluate(SUM)
+        if now != last:
+            last, since = now, time.monotonic()
+        page.wait_for_timeout(50)
+
+
+def press(page, text):
+    """Press one of the switches of the look, and wait for the new picture."""
+    before = page.evaluate(SUM)
+    page.get_by_role("button", name=text, exact=True).click()
+    page.wait_for_function(f"old => ({SUM})() !== old", arg=before)
+    settle(page)
+
+
+def test_every_slider_has_a_name_and_the_picture_has_words(page):
+    names = page.evaluate(NAMES)
+    assert names[0] == "outside diameter, mm" and None not in names
+    assert page.get_attribute("img.mk-picture", "alt") == "How big a flywheel for how long a coast?"
+
+
+def test_arrow_keys_move_picture_sentence_and_read_out(page):
+    page.focus(OUTER)
+    before, said = page.evaluate(SUM), page.evaluate(SAID)
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function(f"old => ({SUM})() !== old", arg=before)
+    page.wait_for_function(f"old => ({SAID})() !== old", arg=said)
+    assert page.inner_text(".mk-slider .widget-readout >> nth=0") == "16.1"
+    page.keyboard.press("ArrowLeft")
+    settle(page)
+
+
+def test_nothing_is_cut_off_at_either_end_of_any_slider(page):
+    for slider in page.query_selector_all(".mk-slider .noUi-handle"):
+        if not slider.is_visible():
+            continue
+        slider.focus()
+        for key in ("Home", "End"):
+            page.keyboard.press(key)
+            settle(page)
+            assert page.evaluate(CUT) == [], key
+    page.get_by_role("button", name="as in the sheet").click()
+    page.wait_for_function(f"first => ({SAID})() === first", arg=page.at_first)
+
+
+def test_units_change_every_label_and_back_again_nothing_has_moved(page):
+    press(page, "in")
+    assert page.evaluate(NAMES)[0] == "outside diameter, in"
+    assert "mph" in page.evaluate(SAID)
+    press(page, "mm")
+    page.wait_for_function(f"first => ({SAID})() === first", arg=page.at_first)
+
+
+def test_in_the_hall_picture_sentence_and_a_slider_fit_a_small_projector(page):
+    """1280 by 720: JupyterLab's own bars take about 110 of the height."""
+    page.set_viewport_size({"width": 1280, "height": 720})
+    press(page, "hall")
+    assert max(page.evaluate(DEPTHS)) < 720 - 110
+    assert page.evaluate(CUT) == []
+    press(page, "desk")
+
+
+def test_a_narrow_window_has_the_whole_panel(page):
+    page.set_viewport_size({"width": 390, "height": 900})
+    page.wait_for_timeout(500)
+    wide = page.evaluate("() => document.querySelector('.mk-panel').getBoundingClientRect().width")
+    picture = page.evaluate(
+        "() => document.querySelector('.mk-picture').getBoundingClientRect().width"
+    )
+    assert picture <= wide <= 390
+    assert page.evaluate(CUT) == []
+    page.set_viewport_size({"width": 1280, "height": 1000})
+
+
+def test_nothing_broke_in_the_page(page):
+    assert page.broken == []
