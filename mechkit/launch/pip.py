@@ -81,6 +81,9 @@ def install(python, what, folder, log, about, count):
         *(str(python), "-I", "-u", "-X", "utf8", "-m", "pip", "install", "--no-input"),
         *("--disable-pip-version-check", "--progress-bar", "off", "--editable", what),
     ]
+    # Python compiles what it imports anyway, a third of it; where it may not keep that, pip must.
+    if not os.environ.get("PYTHONDONTWRITEBYTECODE"):
+        command.append("--no-compile")
     # A user's own pip settings may send packages elsewhere; here they go where the kit looks.
     surroundings = {k: v for k, v in os.environ.items() if k not in {"PIP_TARGET", "PIP_PREFIX"}}
     surroundings["PIP_USER"] = "0"
