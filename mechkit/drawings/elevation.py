@@ -289,7 +289,7 @@ def plane(side: Side, item, letter):
     low, high = reach(view.room_of(item))
     x = item.start + 0.62 * (item.end - item.start)
     CenterLine(side.axes, look, zorder=5.5).set((x, low - 4 * px), (x, high + 4 * px))
-    for y in (low - 14 * px, high + 14 * px):
+    for y in (low - look.spread(15) * px, high + look.spread(15) * px):
         Outline(side.axes, look, [(x, y - 7 * px), (x, y + 7 * px)], zorder=6)
         Leader(side.axes, look, kind="label", zorder=6).set((x, y), (x + 16 * px, y), "")
         side.axes.text(x + 20 * px, y, letter, ha="left", va="center_baseline", zorder=6,

@@ -1,4 +1,4 @@
-"""Sheets that are kept: a figure of a known size on paper, as SVG for a page or PNG for a notebook.
+"""Sheets that are kept: a figure of a known size on paper, as SVG for a page.
 
 One pixel of the sheet is a fifth of a millimeter on paper, so a drawing that is printed at
 full size has the scale that its title block names.
@@ -49,14 +49,6 @@ def svg(figure, name, words):
 def _rounded(found):
     """The numbers of a path to a hundredth of a pixel, 2 µm on paper."""
     return re.sub(r"\d+\.\d{3,}", lambda number: f"{float(number[0]):.2f}", found[0])
-
-
-def png(figure):
-    """The sheet as PNG bytes, twice as fine as the screen."""
-    out = io.BytesIO()
-    with LOCK:
-        figure.savefig(out, format="png", dpi=72 * DENSITY)
-    return out.getvalue()
 
 
 def scale_for(size, room):

@@ -10,6 +10,7 @@ from mechkit.units import System, show, shown
 BOND_GAP = (0.01e-3, 0.08e-3)
 #: Free space on the diameter for a part that slides on by hand; common practice.
 SLIDE = 0.03e-3
+THOUSANDTH = 25.4e-6  # m
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,9 @@ class Size:
 
     def say(self, system: System = "metric") -> str:
         """As it stands on the drawing."""
-        decimals = 2 if system == "metric" else 3
+        # in inches a fit needs tenths of a thousandth, or rounding would eat its gap
+        fine = 0.0 < self.tolerance < THOUSANDTH and not self.matched
+        decimals = 2 if system == "metric" else 4 if fine else 3
         value = show(self.value, "length", system, decimals)
         if self.matched:
             return f"{value}, match to the part"
