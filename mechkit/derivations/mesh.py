@@ -18,7 +18,8 @@ def _line():
 def flank_radii():
     """The flank's center of curvature is where the string leaves the base circle."""
     teeth_1, teeth_2 = inputs("teeth_1", "teeth_2")
-    line, radius_1, radius_2 = _line(), *inputs("radius_1", "radius_2")
+    radius_1, radius_2 = inputs("radius_1", "radius_2")
+    line = _line()
     share = sp.Eq(radius_1 / teeth_1, radius_2 / teeth_2)
     whole = sp.Eq(radius_1 + radius_2, line)
     found = sp.solve([share, whole], [radius_1, radius_2])
