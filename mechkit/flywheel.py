@@ -385,7 +385,7 @@ def critical_speed(*, mass, overhang, span, shaft_diameter, elastic_modulus):
     Notes
     -----
     Point mass, massless shaft of one diameter, bearings that let it tilt but not move.  Play
-    and soft bearings lower it; stay below 70 %.  Source: any strength text, overhanging beam.
+    and soft bearings lower it: below 70 % is common practice.  Source: overhanging beam.
 
     Examples
     --------

@@ -169,8 +169,8 @@ def mesh_wear_depth(*, wear_rate, force, sliding_distance, swept_area):
 
     Notes
     -----
-    The volume spread evenly over this member's own flank; real flanks wear in a hollow up to
-    twice as deep.  Source: Archard's law.
+    The volume spread evenly over this member's own flank; real flanks wear hollow.
+    Source: Archard's law.
 
     Examples
     --------

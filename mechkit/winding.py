@@ -6,7 +6,7 @@ speed_from_back_emf        speed from the voltage a turned motor makes
 warm_resistance            resistance of warm copper
 warm_torque_constant       torque constant with a warm magnet
 copper_loss                heat that a current makes
-ripple_heating             how much more heat a rippling current makes
+pulse_heating              how much more heat a pulsed voltage makes
 temperature_rise           where a steady current settles
 continuous_current         current for a settled temperature rise
 stall_time                 how long a stalled winding lasts
@@ -18,6 +18,7 @@ Caution: a hot winding burns skin and its varnish smokes; let the maker's sheet 
 import numpy as np
 
 from mechkit import check
+from mechkit.motor import ripple_current
 
 
 def torque_from_current(*, current, torque_constant):
@@ -200,15 +201,23 @@ def copper_loss(*, current, resistance):
     return current**2 * resistance
 
 
-def ripple_heating(*, current, ripple_current):
-    """Heat of a rippling current over the heat of the same mean current, smooth.
+def pulse_heating(*, current, voltage, duty, frequency, resistance, inductance):
+    """Heat under a pulsed voltage over the heat of the same mean current, smooth.
 
     Parameters
     ----------
     current : float or array
-        Mean current [A], at least ripple_current / 2
-    ripple_current : float or array
-        Current ripple, peak to peak [A], at least 0
+        Mean current [A], so large that the lowest current stays above 0
+    voltage : float or array
+        Height of the pulse [V], at least 0
+    duty : float or array
+        Share of time that the pulse is on [-], 0 <= duty <= 1
+    frequency : float or array
+        Pulse frequency [1/s], greater than 0
+    resistance : float or array
+        Winding resistance [ohm], greater than 0
+    inductance : float or array
+        Winding inductance [H], greater than 0
 
     Returns
     -------
@@ -222,18 +231,23 @@ def ripple_heating(*, current, ripple_current):
 
     Notes
     -----
-    Straight flanks, current never zero; with bent flanks it reads up to a few percent high.
-    Source: mean square of a triangular wave.
+    As `motor.ripple_current`: torque follows the mean, heat the mean square.
+    Source: mean power that a pulsed voltage puts into the ripple, any circuits text.
 
     Examples
     --------
-    >>> round(ripple_heating(current=0.4, ripple_current=0.78), 2)
-    1.32
+    >>> drive = dict(duty=0.5, frequency=16e3, resistance=10.0, inductance=0.2e-3)
+    >>> round(float(pulse_heating(current=0.4, voltage=12.0, **drive)), 2)
+    1.37
     """
-    check.not_negative(ripple_current=ripple_current)
+    circuit = {"frequency": frequency, "resistance": resistance, "inductance": inductance}
+    swing = ripple_current(voltage=voltage, duty=duty, **circuit)
+    period = resistance / (inductance * frequency)  # in electrical time constants
+    fall = np.expm1(-(1 - duty) * period) / np.expm1(-period)
     check.positive(current=current)
-    check.at_least(ripple_current / 2, current=current)
-    return 1 + (ripple_current / current) ** 2 / 12
+    check.at_least(voltage / resistance * (fall - (1 - duty)), current=current)
+    mean_square = voltage / resistance * (voltage / resistance * duty * (1 - duty) - swing / period)
+    return 1 + mean_square / current**2
 
 
 def temperature_rise(*, current, resistance, thermal_resistance, temperature_coefficient=0.00393):

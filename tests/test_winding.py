@@ -9,6 +9,7 @@ from mechkit import derivations, motor, winding
 from tests import benches
 
 some = settings(max_examples=50, deadline=None)
+PULSES = {"duty": 0.5, "frequency": 16e3, "resistance": 10.0, "inductance": 0.2e-3}
 COPPER = {"temperature_coefficient": 0.00393}
 BENCH = {
     winding.torque_from_current: {"current": 0.3, "torque_constant": 0.007},
@@ -18,7 +19,7 @@ BENCH = {
         "torque_constant": 0.007, "temperature_rise": 60.0, "magnet_coefficient": 0.002,
     },
     winding.copper_loss: {"current": 0.3, "resistance": 13.0},
-    winding.ripple_heating: {"current": 0.5, "ripple_current": 0.4},
+    winding.pulse_heating: {"current": 0.5, "voltage": 12.0, **PULSES},
     winding.temperature_rise: {
         "current": 0.3, "resistance": 13.0, "thermal_resistance": 30.0, **COPPER,
     },
@@ -55,8 +56,8 @@ def test_messages_name_value_unit_and_limit():
         winding.temperature_rise(current=1.0, resistance=10.0, thermal_resistance=30.0)
     assert str(error.value) == "current = 1 A: must be at least 0 and less than 0.920965 A"
     with pytest.raises(ValueError) as error:
-        winding.ripple_heating(current=0.1, ripple_current=0.4)
-    assert str(error.value) == "current = 0.1 A: must be at least 0.2 A"
+        winding.pulse_heating(current=0.3, voltage=12.0, **PULSES)
+    assert str(error.value) == "current = 0.3 A: must be at least 0.392054 A"
 
 
 @some
@@ -105,10 +106,27 @@ def test_stalled_winding_lasts_longer_than_at_its_cold_heat(rise):
 
 
 @some
-@given(st.floats(0.05, 2.0), st.floats(0.0, 1.0))
-def test_ripple_never_cools_and_at_most_adds_a_third(current, share):
-    heat = winding.ripple_heating(current=current, ripple_current=2 * current * share)
-    assert 1 <= heat <= 4 / 3 + 1e-12
+@given(st.floats(0.05, 0.95), st.floats(2e3, 1e5), st.floats(1e-5, 1e-2))
+def test_pulses_never_cool_and_never_heat_more_than_a_square_wave(duty, frequency, inductance):
+    heat = winding.pulse_heating(
+        current=2.0, voltage=12.0, duty=duty, frequency=frequency, resistance=10.0,
+        inductance=inductance,
+    )  # fmt: skip
+    assert 1 <= heat <= 1 + duty * (1 - duty) * (1.2 / 2.0) ** 2 + 1e-12
+
+
+def test_fast_pulses_heat_by_a_twelfth_of_the_square_and_none_not_at_all():
+    fast = {"voltage": 12.0, "duty": 0.3, "resistance": 10.0, "inductance": 2e-3}
+    swing = motor.ripple_current(frequency=50e3, **fast)
+    heat = winding.pulse_heating(current=0.3, frequency=50e3, **fast)
+    np.testing.assert_allclose(heat - 1, (swing / 0.3) ** 2 / 12, rtol=1e-3)
+    still = {**PULSES, "duty": np.array([0.0, 1.0])}
+    np.testing.assert_allclose(winding.pulse_heating(current=0.5, voltage=12.0, **still), 1.0)
+
+
+def test_a_slow_pulse_adds_a_third_to_the_heat_of_an_ironless_motor():
+    heat = winding.pulse_heating(current=0.4, voltage=12.0, **PULSES)
+    assert 1.36 < heat < 1.38
 
 
 @some

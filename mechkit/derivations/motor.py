@@ -3,7 +3,7 @@
 import sympy as sp
 
 from mechkit import motor
-from mechkit.derivations import Derivation, inputs
+from mechkit.derivations import Derivation, inputs, pulses
 
 _BENCH = {
     "voltage": (1.0, 14.0),
@@ -215,35 +215,25 @@ def shorted_damping():
 
 def ripple_current():
     """Two exponentials, one a switch position, joined end to end."""
-    voltage, duty, frequency, resistance, inductance = inputs(
-        "voltage", "duty", "frequency", "resistance", "inductance"
-    )
-    back = sp.Symbol("back_emf", positive=True)
-    low, high, time = sp.symbols("I_low I_high time", positive=True)
-    current = sp.Function("current")
-
-    def flow(driving, start):
-        circuit = sp.Eq(inductance * current(time).diff(time) + resistance * current(time), driving)
-        return sp.dsolve(circuit, current(time), ics={current(0): start}).rhs
-
-    rise = flow(voltage - back, low)
-    fall = flow(-back, high)
-    joined = [
-        sp.Eq(high, rise.subs(time, duty / frequency)),
-        sp.Eq(low, fall.subs(time, (1 - duty) / frequency)),
-    ]
-    ends = sp.solve(joined, [low, high], dict=True)[0]
-    ripple = sp.simplify(ends[high] - ends[low])
+    voltage, resistance = inputs("voltage", "resistance")
+    back, start, time = sp.symbols("back_emf start time", positive=True)
+    on, off, values = pulses.leftovers()
+    rise, fall, low, high = pulses.ends((voltage - back) / resistance, -back / resistance)
+    ripple = sp.factor(high - low)
     return Derivation(
         motor.ripple_current,
         steps=[
-            ("Pulse on: the current rises from its low.", rise),
-            ("Pulse off: it falls from its high.", fall),
-            ("The rise ends at the high.", joined[0]),
-            ("The fall ends at the low.", joined[1]),
+            (
+                "From any start the current heads for what the voltage can drive.",
+                pulses.flow(voltage - back, start, time),
+            ),
+            ("Of a start this much is left after the pulse.", sp.Eq(on, values[on])),
+            ("And this much after the pause.", sp.Eq(off, values[off])),
+            ("The pulse lifts the low to the high.", rise),
+            ("The pause lets it fall to the low.", fall),
             ("High less low; the back voltage has dropped out.", ripple),
         ],
-        result=ripple,
+        result=ripple.subs(values),
         inside={
             "voltage": (3.0, 18.0),
             "duty": (0.1, 0.9),
@@ -251,5 +241,5 @@ def ripple_current():
             "resistance": (3.0, 30.0),
             "inductance": (1e-4, 2e-3),
         },
-        tolerance=1e-9,
+        tolerance=1e-11,
     )

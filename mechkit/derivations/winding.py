@@ -3,7 +3,7 @@
 import sympy as sp
 
 from mechkit import winding
-from mechkit.derivations import Derivation, inputs
+from mechkit.derivations import Derivation, inputs, pulses
 
 _INSIDE = {
     "resistance": (3.0, 40.0),
@@ -116,22 +116,41 @@ def copper_loss():
     )
 
 
-def ripple_heating():
-    """Mean square of a straight-flanked ripple over the square of its mean."""
-    mean, ripple = inputs("current", "ripple_current")
-    share = sp.Symbol("tau", nonnegative=True)
-    flank = mean - ripple / 2 + ripple * share
-    mean_square = sp.integrate(flank**2, (share, 0, 1))
-    ratio = sp.expand(mean_square / mean**2)
+def pulse_heating():
+    """Power that the pulses put into the ripple, all of it heat."""
+    mean, voltage, duty, frequency, resistance = inputs(
+        "current", "voltage", "duty", "frequency", "resistance"
+    )
+    time, start, pull = sp.symbols("time start driving", positive=True)
+    on, off, values = pulses.leftovers()
+    top, bottom = voltage * (1 - duty) / resistance, -voltage * duty / resistance
+    rise, fall, low, _ = pulses.ends(top, bottom)
+    ripple = pulses.flow(pull, start, time)
+    area = sp.integrate(sp.expand(ripple), (time, 0, duty / frequency)).subs(values[on], on)
+    share = sp.factor((frequency * area).subs({pull: resistance * top, start: low}))
+    mean_square = sp.factor(voltage * share / resistance)
     return Derivation(
-        winding.ripple_heating,
+        winding.pulse_heating,
         steps=[
-            ("One flank, from low to high.", flank),
-            ("Heat goes with the mean square; the other flank has the same.", mean_square),
-            ("Over the square of the mean.", ratio),
+            ("Seen from the mean, the pulse lifts the ripple from its low.", rise),
+            ("The pause lets it fall.", fall),
+            (
+                f"The low, with ${on}$ left of a start after the pulse, ${off}$ after the pause.",
+                low,
+            ),
+            ("Ripple in the pulse, in the mean; in the pause it has the opposite.", share),
+            ("Voltage times that is all heat: the mean square of the ripple.", mean_square),
         ],
-        result=ratio,
-        inside={"current": (0.3, 1.0), "ripple_current": (0.0, 0.5)},
+        result=1 + mean_square.subs(values) / mean**2,
+        inside={
+            "current": (0.3, 1.0),
+            "voltage": (3.0, 12.0),
+            "duty": (0.1, 0.9),
+            "frequency": (16e3, 40e3),
+            "resistance": (3.0, 10.0),
+            "inductance": (5e-4, 2e-3),
+        },
+        tolerance=1e-11,
     )
 
 

@@ -90,22 +90,42 @@ def shorted_damping(*, resistance, torque_constant):
     return float(-torque_constant * run.y[0][-1] / turned)
 
 
-def ripple_current(*, voltage, duty, frequency, resistance, inductance):
-    """Current ripple after many pulses [A], the slow start damped out."""
-    back = 0.3 * voltage
-    current = (duty * voltage - back) / resistance
+def _pulses(mean, voltage, duty, frequency, resistance, inductance):
+    """One period of the current after many, about a mean: two runs, on and off."""
+    back = duty * voltage - resistance * mean
+    current = mean
     periods = int(np.ceil(30 * inductance * frequency / resistance)) + 1
 
     def circuit(_, now, driving):
         return (driving - resistance * now - back) / inductance
 
     for _ in range(periods):
-        ends = []
+        runs = []
         for driving, share in ((voltage, duty), (0.0, 1 - duty)):
-            run = solve_ivp(circuit, (0, share / frequency), [current], args=(driving,), **TIGHT)
+            span = (0, share / frequency)
+            run = solve_ivp(circuit, span, [current], args=(driving,), dense_output=True, **TIGHT)
             current = run.y[0][-1]
-            ends.append(current)
-    return float(ends[0] - ends[1])
+            runs.append(run)
+    return runs
+
+
+def ripple_current(*, voltage, duty, frequency, resistance, inductance):
+    """Current ripple after many pulses [A]."""
+    mean = 0.7 * duty * voltage / resistance
+    on, off = _pulses(mean, voltage, duty, frequency, resistance, inductance)
+    return float(on.y[0][-1] - off.y[0][-1])
+
+
+def pulse_heating(*, current, voltage, duty, frequency, resistance, inductance):
+    """Mean square of the current over the square of its mean, sampled after many pulses [-]."""
+    mean, square = 0.0, 0.0
+    for run in _pulses(current, voltage, duty, frequency, resistance, inductance):
+        end = run.t[-1]
+        middles = (np.arange(100_000) + 0.5) / 100_000 * end
+        samples = run.sol(middles)[0]
+        mean += samples.mean() * end * frequency
+        square += (samples**2).mean() * end * frequency
+    return float(square / mean**2)
 
 
 def stall_time(*, voltage, resistance, heat_capacity, temperature_rise, temperature_coefficient):

@@ -1,10 +1,9 @@
-"""By trying: fine samples and counting instead of formulas (numpy, scipy.signal)."""
+"""By trying: fine samples and counting instead of formulas (numpy, scipy)."""
 
 from itertools import count
 
 import numpy as np
 from scipy.optimize import minimize_scalar
-from scipy.signal import sawtooth
 
 GRAVITY = 9.80665
 
@@ -27,13 +26,6 @@ def maximum_efficiency(*, no_load_current, stall_current):
         options={"xatol": 1e-12},
     )
     return -float(found.fun)
-
-
-def ripple_heating(*, current, ripple_current):
-    """Mean square of a sampled three-cornered wave over the square of its mean [-]."""
-    samples = (np.arange(2_000_000) + 0.5) / 2_000_000
-    wave = current + ripple_current / 2 * sawtooth(2 * np.pi * samples, width=0.3)
-    return float(np.mean(wave**2) / np.mean(wave) ** 2)
 
 
 def _along_and_onto(mass, grade):
