@@ -7,9 +7,9 @@ from mechkit.derivations import inputs
 
 def flow(driving, start, after):
     """Current after a time in a winding under a voltage that stays, from a start."""
-    resistance, inductance, time = *inputs("resistance", "inductance"), sp.Symbol("time")
+    resistance, inductance = inputs("resistance", "inductance")
+    time, pull, begun = sp.symbols("time driving start")
     current = sp.Function("current")
-    pull, begun = sp.symbols("driving start")
     circuit = sp.Eq(inductance * current(time).diff(time) + resistance * current(time), pull)
     general = sp.dsolve(circuit, current(time), ics={current(0): begun}, simplify=False).rhs
     return general.subs({pull: driving, begun: start, time: after})
