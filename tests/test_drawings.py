@@ -19,8 +19,11 @@ from mechkit.drawings.lettering import Lettering, text_width
 from mechkit.drawings.lining import section_lines
 from mechkit.drawings.picture import DENSITY, Picture
 from mechkit.drawings.style import MATERIALS, Look
-from mechkit.drive.coast import DEMO
+from mechkit.drive import sheet
+from mechkit.drive.flywheel_case import case_of
 from mechkit.panels import flywheel
+
+CASE = case_of(sheet.demo().data)
 
 LOOKS = [Look(dark, size, system) for dark, size, system in
          ((False, "desk", "metric"), (True, "hall", "inch"), (False, "hall", "metric"), (True, "desk", "inch"))]  # fmt: skip
@@ -196,7 +199,7 @@ def test_a_moved_picture_is_the_picture_drawn_afresh():
     panel.set("outer", 20e-3), panel.frame()
     panel.set("speed", 90 / 3.6), panel.frame()
     panel.set("outer", 9e-3), panel.set("material", "steel")
-    fresh = FlywheelPicture(panel.look, DEMO)
+    fresh = FlywheelPicture(panel.look, CASE)
     moved, drawn = (image(data) for data in (panel.frame(), fresh.frame(panel.state)))
     assert np.abs(moved - drawn).max() == 0
 

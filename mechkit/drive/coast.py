@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from mechkit import flywheel, scale
-from mechkit.drive.parts import Flywheel, Material, Motor
+from mechkit.drive.parts import Flywheel, Material
 from mechkit.drive.performance import Drive
 from mechkit.names import STANDARD_GRAVITY
 
@@ -51,27 +51,6 @@ class FlywheelCase:
     voltage: float
     friction_spread: float
     start_speed: float
-
-
-#: The demo engine in 1:64 (invented): iron core without a flywheel before, ironless after.
-DEMO = FlywheelCase(
-    before=Drive(
-        motor=Motor(resistance=13.0, torque_constant=7e-3, friction_torque=0.5e-3, rotor_inertia=1.5e-7),
-        gear_ratio=30.0, wheel_diameter=16e-3, flywheel_inertia=0.0, starting_friction=1.45e-3,
-        running_friction=1.4e-3, damping=0.175e-6, efficiency=0.33, engine_mass=0.4, train_mass=0.4,
-        mass_on_drivers=0.32, adhesion=0.2, scale=64.0,
-    ),
-    after=Drive(
-        motor=Motor(resistance=22.0, torque_constant=14e-3, friction_torque=0.2e-3, rotor_inertia=0.8e-7),
-        gear_ratio=30.0, wheel_diameter=16e-3, flywheel_inertia=6.5e-7, starting_friction=0.38e-3,
-        running_friction=0.35e-3, damping=0.175e-6, efficiency=0.42, engine_mass=0.4, train_mass=0.4,
-        mass_on_drivers=0.32, adhesion=0.2, scale=64.0,
-    ),
-    material="brass", outer=16e-3, width=12e-3, bore=2e-3, off_center=10e-6, gap=3e-3,
-    bearing_span=21e-3, motor_diameter=16e-3, motor_length=24e-3, boiler_bore=21e-3, boiler_wall=0.8e-3,
-    shaft_above_boiler=-1.1e-3, engine_length=150e-3, voltage=12.0, friction_spread=0.2,
-    start_speed=30 * 0.44704,
-)  # fmt: skip
 
 
 @dataclass(frozen=True)

@@ -2,15 +2,19 @@
 
 from mechkit import units
 from mechkit.drawings.flywheel import FlywheelPicture
-from mechkit.drive.coast import CRAWL, DEMO, coast, speed_at
+from mechkit.drive import sheet as sheets
+from mechkit.drive.coast import CRAWL, coast, speed_at
+from mechkit.drive.flywheel_case import case_of
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 MATERIALS = ("brass", "steel", "tungsten alloy")
 KMH = 1 / 3.6
 
 
-def show(case=DEMO, **more):
-    """The flywheel panel of an engine."""
+def show(sheet=None, **more):
+    """The flywheel panel of the engine in a bench sheet, the demo's without one."""
+    sheet = sheet or sheets.demo()
+    case = case_of(sheet.data)
     return Panel(
         title="How big a flywheel for how long a coast?",
         groups=groups(case),
@@ -18,6 +22,7 @@ def show(case=DEMO, **more):
         sentence=sentence,
         picture=FlywheelPicture,
         setting=case,
+        write=lambda values: write(sheet, case, values),
         **more,
     )
 
@@ -44,6 +49,20 @@ def groups(case):
             Slider("off_center", "off center", "fine", 0.0, 50e-6, case.off_center, 1e-6),
         )),
     )  # fmt: skip
+
+
+def write(sheet, case, values):
+    """The wheel into a copy of the sheet."""
+    wheel = {
+        "material": values["material"],
+        "outside_diameter": units.plain(values["outer"], "m"),
+        "width": units.plain(values["width"], "m"),
+        "bore": units.plain(values["bore"], "m"),
+        "off_center": units.plain(values["off_center"], "m"),
+        "bearing_span": units.plain(case.bearing_span, "m"),
+        "overhang": units.plain(case.gap + values["width"] / 2, "m"),
+    }
+    return sheet.with_value("planned.flywheel", wheel).save_copy()
 
 
 def compute(case, values):
