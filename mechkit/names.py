@@ -85,6 +85,8 @@ NAMES = {
     "spanned_teeth": Name("k", "-", "number of teeth between the jaws"),
     "span": Name("W", "m", "span measurement, the base tangent length over several teeth"),
     "next_span": Name("W_+", "m", "span measurement over one tooth more"),
+    "reading": Name("D_r", "m", "reading of a caliper"),
+    "tip_land": Name("s_a", "m", "width of the tip of a tooth"),
     "uncertainty": Name("u", "m", "plus-minus of a reading, about 95 %"),
     # -- worm -------------------------------------------------------------------------
     "starts": Name("z_1", "-", "number of starts (threads) of a worm"),

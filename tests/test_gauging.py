@@ -24,6 +24,7 @@ BENCH = {
     gauging.span_measurement: {
         "module": 0.0004, "teeth": 28.0, "pressure_angle": ALPHA, "spanned_teeth": 4.0,
     },
+    gauging.diameter_over_odd_teeth: {"reading": 0.00674, "teeth": 15.0, "tip_land": 0.00025},
     gauging.identify: READ,
     gauging.identify_by_spans: SPANS,
 }  # fmt: skip
@@ -32,12 +33,10 @@ EVERY = [(function, name) for function, bench in BENCH.items() for name in bench
 
 @pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
 def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0, 0.0))
+    benches.refuses(function, BENCH[function], name, (-1.0,) if name == "tip_land" else (-1.0, 0.0))
 
 
-@pytest.mark.parametrize(
-    "function", [gauging.base_pitch, gauging.spanned_teeth, gauging.span_measurement]
-)
+@pytest.mark.parametrize("function", [f for f in BENCH if not f.__name__.startswith("identify")])
 def test_arrays_broadcast(function):
     benches.broadcasts(function, BENCH[function])
 
@@ -86,6 +85,18 @@ def test_recommended_jaws_touch_near_the_pitch_circle(count, angle):
     if spanned > 2:
         assert abs(touched - count) < 2 * np.pi * np.sin(angle)
     assert spanned == int(spanned) >= 2
+
+
+def test_an_odd_count_reads_small_enough_to_pass_for_an_inch_gear():
+    size = gears.outside_diameter(module=4e-4, teeth=15)
+    land = gears.tooth_thickness(module=4e-4, teeth=15, pressure_angle=ALPHA, diameter=size)
+    reading = size / 2 * (1 + np.cos(np.pi / 15 - land / size))
+    misled, *_ = gauging.identify(outside_diameter=reading, teeth=15, uncertainty=2e-5)
+    assert misled.designation == "64 DP"
+    righted = gauging.diameter_over_odd_teeth(reading=reading, teeth=15, tip_land=land)
+    assert righted == pytest.approx(size, abs=1e-6)  # a micrometer
+    found, *_ = gauging.identify(outside_diameter=righted, teeth=15, uncertainty=2e-5)
+    assert found.designation == "module 0.4"
 
 
 def test_series_is_sourced_and_within_what_is_promised():

@@ -60,6 +60,28 @@ def span_measurement():
     )
 
 
+def diameter_over_odd_teeth():
+    """One tip against two: the far jaw lies on their near corners."""
+    reading, teeth, land = inputs("reading", "teeth", "tip_land")
+    radius = sp.Symbol("r", positive=True)
+    askew = sp.pi / teeth - land / reading
+    between = sp.Eq(reading, radius + radius * sp.cos(askew))
+    return Derivation(
+        gauging.diameter_over_odd_teeth,
+        steps=[
+            (
+                "Opposite to a tip is a gap; the middle of either tip beside it stands off by half "
+                "a pitch, its near corner by half a tip less (the reading stands for the "
+                "diameter in this small angle).",
+                askew,
+            ),
+            ("From the tip to the jaw across the two corners.", between),
+        ],
+        result=2 * sp.solve(between, radius)[0],
+        inside={"reading": (0.004, 0.03), "teeth": (11.0, 61.0), "tip_land": (0.0, 0.00005)},
+    )
+
+
 def identify():
     """Bayes' rule over a table."""
     return Empirical(

@@ -145,6 +145,22 @@ def base_pitch(*, module, pressure_angle):
     return span_measurement(**gear, spanned_teeth=5) - span_measurement(**gear, spanned_teeth=4)
 
 
+def diameter_over_odd_teeth(*, reading, teeth, tip_land):
+    """Diameter of a star of sectors that parallel jaws close on at that reading [m]."""
+
+    def excess(radius):
+        half = tip_land / (2 * radius)
+        arc = np.linspace(-half, half, 201)
+        rim = radius * np.column_stack([np.cos(arc), np.sin(arc)])
+        sector = Polygon([(0.0, 0.0), *rim])
+        turns = np.arange(teeth) * 360 / teeth
+        star = MultiPolygon([affinity.rotate(sector, turn, origin=(0, 0)) for turn in turns])
+        left, _, right, _ = star.bounds
+        return right - left - reading
+
+    return 2 * brentq(excess, 0.4 * reading, reading, xtol=1e-12)
+
+
 class Pair:
     """Two gears that can be turned until they touch; tips short, so that none fouls a root."""
 
