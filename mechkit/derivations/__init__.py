@@ -33,7 +33,7 @@ def inputs(*wanted):
     return tuple(sp.Symbol(name, positive=True) for name in wanted)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Derivation:
     """How one formula follows from first principles.
 
@@ -71,6 +71,9 @@ class Derivation:
         }
         return sp.latex(expression, symbol_names=letters, mul_symbol=r"\,")
 
+    def __repr__(self):
+        return f"{self.topic}.{self.function.__name__}, derived in {len(self.steps)} steps"
+
     def _repr_markdown_(self):
         """What a notebook shows: every step, then the formula and its letters."""
         lines = [f"{sentence}\n\n$${self.latex(step)}$$" for sentence, step in self.steps]
@@ -82,7 +85,7 @@ class Derivation:
         return "\n\n".join([*lines, formula, legend])
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Empirical:
     """A fit, a table or a counting rule: nothing to derive, and the reason why.
 
@@ -99,6 +102,9 @@ class Empirical:
     def topic(self):
         """The handbook file of the formula."""
         return self.function.__module__.rpartition(".")[2]
+
+    def __repr__(self):
+        return f"{self.topic}.{self.function.__name__}, not derived: {self.whose}"
 
     def _repr_markdown_(self):
         return f"**{self.function.__name__.replace('_', ' ')}** is not derived: {self.whose}"
