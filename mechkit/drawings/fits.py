@@ -21,13 +21,13 @@ MICRO = 1e-6
 class FitsPicture(Picture):
     """Left the parts, to scale, and one side of the joint enlarged; right what holds and what he holds."""
 
-    hall_height = 380
+    hall_height = 340
 
     def build(self):
         """Worm and motor, the lens, the window."""
         look, hall, case = self.look, self.look.size == "hall", self.setting
         self.hall = hall
-        across, along = (154, 200) if hall else (190, 236)
+        across, along = (148, 200) if hall else (190, 236)
         self._parts = None
         # pixels for one meter, so that the longest and the widest worm go in
         self.zoom = min(across / case.worm_outside, along / max(case.worm_length, case.length))
@@ -56,7 +56,7 @@ class FitsPicture(Picture):
     def _standing(self):
         """Center lines and the motor."""
         axes, look, case = self.axes, self.look, self.setting
-        self.end = self._at(*((122, 252) if self.hall else (118, 292)))
+        self.end = self._at(*((122, 221) if self.hall else (118, 292)))
         self.left = self._at(*((262, 0) if self.hall else (292, 0)))[0]  # the worm's free face
         self.face = self.left + case.worm_length + 14 / self.zoom
         right = axes.get_xlim()[1] - 6 / self.zoom
@@ -177,8 +177,8 @@ class FitsPicture(Picture):
     def _lens(self):
         """The joint at the foot of the shaft, many times larger."""
         axes, look = self.axes, self.look
-        self.radius = 58 if self.hall else 62
-        self.lens = self._at(*((122, 66) if self.hall else (118, 74)))
+        self.radius = 49 if self.hall else 62
+        self.lens = self._at(*((122, 54) if self.hall else (118, 74)))
         self.above = self.moves(shop.Section(axes, look, "steel", weight="light"))
         self.below = self.moves(shop.Section(axes, look, self.setting.material, weight="light"))
         self.between = self.moves(shop.Outline(axes, look, weight="light", zorder=3.5))
@@ -256,7 +256,7 @@ class FitsPicture(Picture):
         """The axis of differences, and a bar for everything that has a span on it."""
         look, hall = self.look, self.hall
         box = (
-            (630, 62, 390, self.height - 62 - 52) if hall else (640, 84, 376, self.height - 84 - 62)
+            (630, 62, 390, self.height - 62 - 46) if hall else (640, 84, 376, self.height - 84 - 62)
         )
         shown = units.shown(np.array(AXIS), "fine", look.system)
         self.field = layout.field(self.figure, look, box, x=shown, y=(0, 5), up="",

@@ -48,9 +48,9 @@ def groups(case):
     tolerance = max(50e-6, case.tolerance)
     return (
         Group("Shaft and worm", (
-            Slider("shaft", "shaft of the motor", "length", min(case.shaft, 1.0e-3), shaft_high, case.shaft, 0.05e-3),
+            Slider("shaft", "shaft of the motor", "length", min(case.shaft, 1.0e-3), shaft_high, case.shaft, 0.025e-3),
             Slider("outside", "bore of the worm", "length", outside_low, outside_high, case.outside, 0.025e-3),
-            Slider("length", "length of the sleeve", "length", min(case.length, 2e-3), length_high, case.length, 0.25e-3),
+            Slider("length", "length of the sleeve", "length", min(case.length, 2e-3), length_high, case.length, 0.1e-3),
         )),
         Group("Sleeve", (
             Choice("material", "made of", tuple(STOCK.values()), case.material),
