@@ -13,6 +13,7 @@ from mechkit import gears
 from mechkit.drawings import gearing, paper, scene
 from mechkit.drawings.elevation import apart, elevation
 from mechkit.drawings.layout import per_pixel
+from mechkit.drawings.side import COLLISION
 from mechkit.drawings.style import Look
 from mechkit.drive import layout
 from mechkit.drive.sheet import demo
@@ -71,7 +72,7 @@ def words(name):
 def dangers(name):
     """The areas in the color of danger."""
     patches = [patch for axes in drawing(name)[0].axes for patch in axes.patches]
-    return [patch for patch in patches if patch.get_hatch()]
+    return [patch for patch in patches if patch.get_label() == COLLISION]
 
 
 @pytest.mark.parametrize("name", CASES)

@@ -49,14 +49,24 @@ def test_no_tolerance_is_finer_than_the_bench_can_hold(bench, part, system):
     tools = sheet.instruments
     gauges = [tool.value for tool in (tools.caliper, tools.micrometer) if tool]
     finest = max(min(gauges), tools.lathe.value)
-    _, pieces = drawing(bench, part, Look(system=system))
-    sizes = [text for text, _ in pieces if "\u00a0mm" in text or "\u00a0in" in text]
+    sizes = PARTS[part](sheet).sizes.values()
     assert len(sizes) == 3
-    for text in sizes:
+    for text in (size.say(system) for size in sizes):
         found = re.search(r"±([\d.]+)", text)
         assert bool(found) != ("match to the part" in text)
         if found:
             assert from_shown(float(found[1]), "length", system) >= finest - 1e-9
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+@pytest.mark.parametrize("part", PARTS)
+def test_every_size_stands_on_the_drawing_as_it_is_said(part, system):
+    sheet = sheet_of("micrometer")
+    texts = [
+        text.removeprefix("⌀ ") for text, _ in drawing("micrometer", part, Look(system=system))[1]
+    ]
+    for size in PARTS[part](sheet).sizes.values():
+        assert texts.count(size.say(system)) == 1
 
 
 @pytest.mark.parametrize("system", ["metric", "inch"])

@@ -10,13 +10,18 @@ from scipy.spatial import ConvexHull
 from mechkit.drawings import gearing, shapes
 from mechkit.drawings.layout import per_pixel
 from mechkit.drawings.lettering import text_width
+from mechkit.drawings.lining import section_lines
 from mechkit.drawings.scene import Scene, reach
 from mechkit.drawings.shop import CenterLine, Outline, Section
+from mechkit.drawings.style import Lining
 from mechkit.drive.layout import WALL, Item
 
 #: Free space drawn around gears and worm for the gearbox's walls, for the eye only.
 SKIN = 1.2e-3
 RAIL = 5  # depth of the rail's head [px]
+#: Lines both ways, closer than any material's, where two things want the same room.
+CROSSED = (Lining(45, (5,), (None,)), Lining(-45, (5,), (None,)))
+COLLISION = "collision"
 
 
 class Side:
@@ -184,9 +189,13 @@ class Side:
 
 def danger(axes, look, path, around=None):
     """A place where two things want the same room; ``around`` limits it to a path."""
-    color = look.color("danger")
-    patch = PathPatch(path, ec=color, fc=to_rgba(color, 0.35), hatch="xxx", zorder=6,
-                      lw=look.line("visible"))  # fmt: skip
-    axes.add_patch(patch)
-    if around is not None:
-        patch.set_clip_path(around, axes.transData)
+    color, pixel = look.color("danger"), per_pixel(axes)
+    lines = section_lines(path, CROSSED, pixel, look.spread(1))
+    for part, more in (
+        (path, {"fc": to_rgba(color, 0.3), "lw": look.line("visible"), "label": COLLISION}),
+        (lines, {"fc": "none", "lw": look.line("hidden")}),
+    ):
+        patch = PathPatch(part, ec=color, zorder=6, **more)
+        axes.add_patch(patch)
+        if around is not None:
+            patch.set_clip_path(around, axes.transData)

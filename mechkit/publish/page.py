@@ -150,6 +150,9 @@ FOUND: dict[Verdict, str] = {"good": "sound", "watch": "doubtful", "wrong": "wro
 PLANNED: dict[Verdict, str] = {"good": "go", "watch": "watch", "wrong": "no go"}
 
 
+NO_CONTACT = "no contact"
+
+
 def row(done: Rebuild, decision: Decision, out: Path) -> Row:
     """One decision with its numbers in both systems."""
     signs = FOUND if decision in done.faults else PLANNED
@@ -157,13 +160,15 @@ def row(done: Rebuild, decision: Decision, out: Path) -> Row:
     return Row(
         decision=decision,
         sign=sign,
-        value=both(lambda system: _yes_no(decision) or decision.value.say(system)),
+        value=both(lambda system: _touching(decision) or decision.value.say(system)),
         limit=both(
             lambda system: (
-                "no" if _yes_no(decision) else f"{decision.sense} {decision.limit.say(system)}"
+                NO_CONTACT
+                if _touching(decision)
+                else f"{decision.sense} {decision.limit.say(system)}"
             )
         ),
-        margin="" if _yes_no(decision) else margin(decision),
+        margin="" if _touching(decision) else margin(decision),
         sure="over 99\u00a0%" if decision.sure > 0.99 else f"{100 * decision.sure:.0f}\u00a0%",
         finding=both(lambda system: _capital(decision.words(system))),
         todo=both(decision.todo),
@@ -176,11 +181,11 @@ def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def _yes_no(decision: Decision) -> str:
-    """The answer to a question that has no number in it."""
+def _touching(decision: Decision) -> str:
+    """The answer to a question of contact, which is no number."""
     value, limit = decision.value, decision.limit
     if value.kind == "number" and limit.value == 0.5 and value.value in (0.0, 1.0):
-        return "yes" if value.value else "no"
+        return "contact" if value.value else NO_CONTACT
     return ""
 
 

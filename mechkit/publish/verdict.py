@@ -134,7 +134,7 @@ def _times(ratio: float) -> str:
 
 def _proof(done: Rebuild) -> str:
     if not done.proof:
-        return " by computation; it is not yet measured"
+        return "; all of this is computed and not yet measured"
     good = sum(check.agrees for check in done.proof)
     return (
         f"; of {len(done.proof)} readings taken after the work {good} lie where they were predicted"
