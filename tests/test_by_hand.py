@@ -1,0 +1,241 @@
+"""The demo's rebuild worked by hand: plain arithmetic against every headline number.
+
+Nothing of the package's formulas is used: readings are copied from the sheet, constants come
+from the references named, and each line is the textbook's.  A headline agrees where the hand
+value lies in the band that the build sheet states for it.
+
+References: any text on small direct-current motors (U = IR + k w, T = k I); worm efficiency
+with the pressure angle, Shigley; cantilever F = 3 E I d / L^3; ISO 286 table value; Lamé for
+a solid shaft in a ring; spring rate G d^4 / 8 D^3 n; balance grade e w = 6.3 mm/s.
+"""
+
+from math import cos, exp, log, log1p, pi, radians, sqrt, tan
+
+import pytest
+
+from mechkit.drive import sheet
+from mechkit.drive.rebuild import rebuild
+
+G = 9.80665
+RPM = pi / 30
+WHEEL, RATIO, SCALE = 8.1e-3, 30.0, 64.0  # radius of the tread, 30 teeth on one start
+TRAIN, DRIVERS, ADHESION, ROLLING = 0.410 + 0.118, 0.328, 0.20, 0.018
+MPH = 0.44704
+
+# -- as it is: constants from the readings ----------------------------------------------
+R1 = (13.2 + 12.8 + 13.1 + 12.9 + 3.0 / 0.229) / 5
+K1 = (12.0 - 0.078 * R1) / (15100 * RPM)
+
+
+def motor_speed(seconds, meters=1.5):
+    """Speed of the motor from a timed stretch."""
+    return meters / seconds / WHEEL * RATIO
+
+
+SLOW, FAST = motor_speed(21.8), motor_speed(4.2)
+C1 = K1 * (0.1969 - 0.1718) / (FAST - SLOW)
+T1 = K1 * 0.1718 - C1 * SLOW
+LEVER = WHEEL / RATIO
+ETA1 = (
+    sum(
+        pull * LEVER / (K1 * amps - T1 - C1 * motor_speed(seconds))
+        for pull, amps, seconds in ((0.20, 0.2067, 7.3), (0.40, 0.2303, 7.9))
+    )
+    / 2
+)
+START1 = (2.8 + 2.6) / 2
+J1 = pi / 32 * 7000 * 0.014 * 0.0125**4  # a cylinder of iron and copper
+
+# -- as planned: composed from bench readings ---------------------------------------------
+R2 = (22.1 + 21.9 + 22.0 + 2.0 / 0.091) / 4
+K2 = (12.0 - 0.0087 * R2) / (8090 * RPM)
+OWN2 = K2 * 0.0087
+SIDE2 = 3 * 207e9 * (pi / 64 * 0.002**4) * 0.02e-3 / 0.020**3  # N, 20 um off over 20 mm
+RUB2 = 0.126 * SIDE2 * 0.001  # oiled bearings, friction 0.126
+LEAD = 0.4 / 6.0  # tangent of the lead angle: module over pitch diameter
+
+
+def worm_efficiency(friction):
+    """Worm driving, 20 degrees."""
+    return LEAD * (cos(radians(20)) - friction * LEAD) / (cos(radians(20)) * LEAD + friction)
+
+
+ETA2 = worm_efficiency(0.09) * 0.955  # steel on greased acetal; one straight mesh
+ROLL = ROLLING * TRAIN * G
+T2 = OWN2 + RUB2 + ROLL * LEVER / ETA2
+C2 = 0.17e-6
+START2 = K2 * 0.20 / R2 + 1.33 * RUB2 + 1.33 * ROLL * LEVER / (worm_efficiency(0.15) * 0.955)
+J2 = 0.8e-7 + pi / 32 * 8490 * 0.012 * (0.016**4 - 0.002**4)
+
+BEFORE = {"R": R1, "k": K1, "T": T1, "c": C1, "J": J1, "eta": ETA1}
+PLANNED = {"R": R2, "k": K2, "T": T2, "c": C2, "J": J2, "eta": ETA2}
+
+
+def speed(d, volts):
+    """Steady speed of the motor [rad/s]."""
+    return (volts - d["R"] * d["T"] / d["k"]) / (d["k"] + d["R"] * d["c"] / d["k"])
+
+
+def full_size(d, volts):
+    """Speed of the full-size engine [m/s]."""
+    return speed(d, volts) / RATIO * WHEEL * SCALE
+
+
+def coast(d, rail, shorted=False):
+    """Distance to standstill [m], no shorter than on locked drivers."""
+    inertia = d["J"] + TRAIN * LEVER**2
+    drag = d["c"] + (d["k"] ** 2 / d["R"] if shorted else 0.0)
+    turning = rail / LEVER
+    angle = inertia / drag * (turning - d["T"] / drag * log1p(drag * turning / d["T"]))
+    return max(angle * LEVER, rail**2 * TRAIN / (2 * ADHESION * G * DRIVERS))
+
+
+PULL = ADHESION * DRIVERS * G
+RAIL = 30 * MPH / SCALE
+
+
+def margin(d):
+    """Stall torque over torque at slip."""
+    return d["k"] * 12.0 / d["R"] / (d["T"] + PULL * LEVER / d["eta"])
+
+
+HAND = {
+    "start": (START1, START2 * R2 / K2),
+    "creep": (full_size(BEFORE, 3.0), full_size(PLANNED, 3.0)),
+    "top": (full_size(BEFORE, 12.0), full_size(PLANNED, 12.0)),
+    "current": tuple((d["T"] + d["c"] * speed(d, 12.0)) / d["k"] for d in (BEFORE, PLANNED)),
+    "friction": (T1, T2),
+    "efficiency": (ETA1, ETA2),
+    "coast": (coast(BEFORE, RAIL), coast(PLANNED, RAIL)),
+    "coast shorted": (coast(BEFORE, RAIL, True), coast(PLANNED, RAIL, True)),
+    "felt mass": (J1 / LEVER**2, J2 / LEVER**2),
+    "pull": (PULL, PULL),
+    "stall margin": (margin(BEFORE), margin(PLANNED)),
+}
+
+
+@pytest.fixture(scope="module")
+def job():
+    return rebuild(sheet.demo().data)
+
+
+def test_every_headline_is_worked(job):
+    assert {line.key for line in job.headlines} == set(HAND)
+
+
+@pytest.mark.parametrize("key", HAND)
+def test_headline(job, key):
+    line = job.headline(key)
+    for hand, band in zip(HAND[key], (line.before, line.planned), strict=True):
+        assert band.low <= hand <= band.high, f"{key}: by hand {hand}, sheet {band}"
+
+
+def test_the_bands_are_no_barn_doors(job):
+    """A band that holds everything would prove nothing."""
+    for line in job.headlines:
+        for band in (line.before, line.planned):
+            assert band.high < 3.1 * band.low
+
+
+# -- decisions: numbers without a band agree to a percent or two ------------------------
+
+E, BRASS, NU_STEEL, NU_BRASS = 207e9, 97e9, 0.29, 0.31
+
+
+def lame(interference, d=2.0e-3, hub=3.175e-3):
+    """Pressure of a solid steel shaft in a brass ring, diametral interference [Pa]."""
+    ring = ((hub**2 + d**2) / (hub**2 - d**2) + NU_BRASS) / BRASS
+    return interference / d / (ring + (1 - NU_STEEL) / E)
+
+
+def hub_mises(pressure, d=2.0e-3, hub=3.175e-3):
+    """Equivalent stress at the bore, plane stress: hoop and pressure together [Pa]."""
+    hoop = pressure * (hub**2 + d**2) / (hub**2 - d**2)
+    return sqrt(hoop**2 + hoop * pressure + pressure**2)
+
+
+STALL2 = K2 * 12.0 / R2
+MASS = pi / 4 * 8490 * 0.012 * (0.016**2 - 0.002**2)
+ACROSS = pi / 64 * 0.002**4
+WHIRL = sqrt(3 * 207e9 * ACROSS / (MASS * 0.009**2 * (0.021 + 0.009)))
+RATE = 2 * 207e9 / 2 / (1 + NU_STEEL) * 0.2e-3**4 / (8 * 1.8e-3**3 * 5)
+LOAD = DRIVERS * G / 3
+INDEX = 1.8 / 0.2
+EACH = RATE / 2 * (0.6e-3 + 0.8e-3)
+
+DECISIONS = {
+    # the mesh binds when the indicator swings by backlash over tan 20
+    "hop": ("limit", 0.050e-3 / tan(radians(20)), 0.01),
+    # end play: 20 thousandths
+    "end play": ("value", 0.508e-3, 1e-6),
+    # side load of the old shaft: 50 um over 20 mm, friction 0.126
+    "alignment": ("value", 0.126 * SIDE2 * 2.5 * 0.001, 0.02),
+    # flywheel 16 mm on a shaft 1.1 mm under the boiler's center
+    "axle": ("value", 10.5e-3 - 1.1e-3 - 8.0e-3, 1e-6),
+    # boiler and firebox end at 68, the motor at 4 + 3 + 12 + 3 + 24
+    "length": ("value", 68e-3 - 46e-3, 1e-6),
+    # G6.3 at full throttle
+    "balance": ("limit", 6.3e-3 / speed(PLANNED, 12.0), 0.02),
+    # 70 % of the first critical speed of a mass overhung beyond two bearings
+    "whirl": ("limit", 0.7 * WHIRL, 0.01),
+    # compound: strength times surface times radius
+    "bond": ("value", 15e6 * pi * 0.002 * 0.008 * 0.001, 0.01),
+    # the window of a press fit: from five stall torques to yield of soft brass (124 MPa)
+    "press": (
+        "value",
+        124e6 / hub_mises(lame(1e-6)) * 1e-6
+        - 5 * STALL2 / (pi / 2 * 0.12 * 0.002**2 * 0.008) / lame(1e-6) * 1e-6,
+        0.02,
+    ),
+    # springs: W / 3 axles less the preload, in a slot of 0.8
+    "ride height": ("value", LOAD / RATE - 0.6e-3, 0.03),
+    # Bergstraesser: (4C + 2) / (4C - 3)
+    "spring stress": (
+        "value",
+        (4 * INDEX + 2) / (4 * INDEX - 3) * 8 * EACH * 1.8e-3 / (pi * 0.2e-3**3),
+        0.01,
+    ),
+    "solid": ("value", 4.2e-3 - 0.6e-3 - 0.8e-3, 1e-6),
+    # winding at slip: I^2 R times 28 K/W, resistance not yet warm
+    "heat": ("value", ((T2 + PULL * LEVER / ETA2) / K2) ** 2 * R2 * 28, 0.10),
+    # tooth: Lewis, Y of 20 teeth = 0.322; force at the axle gear's pitch circle
+    "teeth": ("value", PULL * 2 * WHEEL / 0.012 / (3.0e-3 * 0.4e-3 * 0.322), 0.01),
+}
+
+
+@pytest.mark.parametrize("key", DECISIONS)
+def test_decision(job, key):
+    which, hand, within = DECISIONS[key]
+    assert getattr(job.decision(key), which).value == pytest.approx(hand, rel=within)
+
+
+def test_lightest_driver_on_a_joint(job):
+    """Three springs alike and a frame free to heave and pitch: a joint h under an end axle.
+
+    A middle axle raised by h: the frame rises by h/3, so it carries c (h - h/3) more and
+    the ends c h/3 less; lowered it carries c 2h/3 less.  That is the worst of all cases up
+    to the pitch that the off-center weight adds: 1.5 mm of 44 mm.
+    """
+    lost = RATE * 0.25e-3 * 2 / 3
+    tilt = DRIVERS * G * 1.5e-3 / (2 * 0.022**2) * 0.022  # taken from one end, given to the other
+    ends = LOAD - tilt - RATE * 0.25e-3 / 6 * 1  # an end axle of a lowered end loses c h/6
+    hand = min(LOAD - lost, ends) / LOAD
+    assert job.decision("springs").value.value == pytest.approx(hand, abs=0.05)
+
+
+def test_wear_ratio(job):
+    """Middle wear rates of the table by hand: like brasses starved, acetal on steel greased."""
+    old_gear = sqrt(4.5e-14 * 1.7e-12)
+    new_gear = sqrt(3.3e-15 * 4.4e-15)
+    # The worm shares the old pair's wear and hardly that of the new one.
+    ratio = job.decision("wear").numbers["ratio"]
+    assert ratio.low < old_gear / new_gear < ratio.high
+    assert exp(log(ratio.low * ratio.high) / 2) == pytest.approx(ratio.value, rel=0.5)
+
+
+def test_sizes_to_turn(job):
+    """Bond gap 0.03 on the diameter, rounded away from the partner; lathe holds 0.02."""
+    sleeve = next(part for part in job.parts if part.name == "Adapter sleeve")
+    assert sleeve.sizes["bore"].value == pytest.approx(2.03e-3, abs=1e-9)
+    assert sleeve.sizes["outside"].value == pytest.approx(3.14e-3, abs=1e-9)
+    assert sleeve.sizes["bore"].tolerance == pytest.approx(0.02e-3)
