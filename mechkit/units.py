@@ -308,6 +308,7 @@ KINDS: dict[str, dict[System, Shown]] = {
     "fine": {"metric": Shown("um", 0, "µm"), "inch": Shown("thou", 2, "thou")},
     "micron": {"metric": Shown("um", 1, "µm"), "inch": Shown("thou", 2, "thou")},
     "mass": {"metric": Shown("g", 1, "g"), "inch": Shown("ounce", 2, "oz")},
+    "heavy": {"metric": Shown("kg", 1, "kg"), "inch": Shown("pound", 1, "lb")},
     "force": {"metric": Shown("N", 2, "N"), "inch": Shown("ozf", 2, "ozf")},
     "torque": {"metric": Shown("mN*m", 2, "mN·m"), "inch": Shown("ozf*inch", 3, "ozf·in")},
     "inertia": {"metric": Shown("g*cm^2", 2, "g·cm²"), "inch": Shown("ounce*inch^2", 4, "oz·in²")},
@@ -339,7 +340,7 @@ _SI = {
     "resistance": "ohm", "time": "s", "angle": "rad", "percent": "", "number": "", "energy": "J",
     "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s",
     "frequency": "1/s", "micron": "m", "ripple": "",
-    "friction": "", "times": "", "rise": "kelvin",
+    "friction": "", "times": "", "rise": "kelvin", "heavy": "kg",
 }  # fmt: skip
 
 

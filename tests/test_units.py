@@ -270,6 +270,8 @@ def test_bombs_are_quick(text):
         (0.016, "length", "inch", "0.630 in"),
         (10e-6, "fine", "metric", "10 µm"),
         (10e-6, "fine", "inch", "0.39 thou"),
+        (10.087, "heavy", "metric", "10.1 kg"),
+        (10.087, "heavy", "inch", "22.2 lb"),
         (0.410, "mass", "metric", "410.0 g"),
         (0.410, "mass", "inch", "14.46 oz"),
         (0.63, "force", "metric", "0.63 N"),

@@ -141,8 +141,11 @@ def axle(known: Knowledge) -> list[Decision]:
             kind="length",
             sense="at least",
             finding="Drive {words}: the {part} clears the {room} by {value} all round. "
-            "Second best is {second}, {second_least}.",
-            action="Check with a card disc of the flywheel's size before you turn it.",
+            "Second best is {second}, {second_least}."
+            if best.least >= 0
+            else "Nothing fits: best is {words}, and there the {part} ({room}) sticks out; its "
+            "clearance is {value}.",
+            action="Check with a card disc of the part's size before you cut metal.",
             notebook="rebuild",
             reason="A flywheel clears the boiler by 1 to 2 mm (common practice).",
             words=best.words,

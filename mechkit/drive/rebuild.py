@@ -72,7 +72,7 @@ def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], 
             "length",
             lambda drive: drive.coast(rail, True),
         ),
-        "felt mass": ("Rotor and flywheel feel like", "mass", lambda drive: drive.felt_mass),
+        "felt mass": ("Rotor and flywheel feel like", "heavy", lambda drive: drive.felt_mass),
         "pull": ("Drawbar pull at slip", "force", lambda drive: drive.pull_at_slip),
         "stall margin": (
             "Stall torque over slip",
