@@ -1,5 +1,6 @@
 """The rebuild as tables of plain text, in the reader's units, for whoever prints them."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from mechkit.drive.decision import Decision
@@ -20,7 +21,7 @@ class Rows(NamedTuple):
 
     title: str
     head: tuple[str, ...]
-    rows: list[tuple[str, ...]]
+    rows: Sequence[tuple[str, ...]]
 
 
 def before_and_after(rebuild: Rebuild, system: System = "metric") -> Rows:

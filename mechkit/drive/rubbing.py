@@ -20,6 +20,10 @@ PAIRS = (
 )
 
 
+#: Low, middle and high.
+Lives = tuple[float, float, float]
+
+
 @dataclass(frozen=True)
 class Rubbing:
     """One pair after some hours.
@@ -38,9 +42,9 @@ class Rubbing:
     opening: float
     opening_low: float
     opening_high: float
-    life: tuple[float, float, float]
-    ratio: tuple[float, float, float]
-    ratios: tuple[tuple[float, float, float], ...]
+    life: Lives
+    ratio: Lives
+    ratios: tuple[Lives, ...]
 
 
 @dataclass(frozen=True)
@@ -80,11 +84,11 @@ def _lives(case: Case, first, second, lubrication, force, speed):
     thread = predict.worm_of(case.state)
     bands = np.array(wearing.pair_bands(first, second, lubrication))
     middle = np.sqrt(bands[:, 0] * bands[:, 1])
-    lives = tuple(
+    low, mean, high = (
         float(wearing.life(case.state, thread, force, speed, rates))
         for rates in (bands[:, 1], middle, bands[:, 0])
     )
-    return lives, middle
+    return (low, mean, high), middle
 
 
 def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, speed) -> Rubbing:
@@ -103,7 +107,12 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
             pitch_diameter=thread.pitch_diameter, speed=turning, lead_angle=thread.lead_angle
         )
     )
-    depths = [
+
+    def over(these: Lives) -> Lives:
+        low, middle, high = (life / reference for life in these)
+        return low, middle, high
+
+    worm_depth, gear_depth = (
         float(
             mesh_wear.mesh_wear_depth(
                 wear_rate=rate,
@@ -113,24 +122,22 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
             )
         )
         for rate, area in zip(rates, wearing.areas(case.state, thread), strict=True)
-    ]
+    )
     opened = [hours * 3600 / life * wearing.OPENING for life in lives]
     return Rubbing(
         worm_material,
         gear_material,
         lubrication,
         hours,
-        *depths,
+        worm_depth,
+        gear_depth,
         opening=opened[1],
         opening_low=opened[2],
         opening_high=opened[0],
         life=lives,
-        ratio=tuple(life / reference for life in lives),
+        ratio=over(lives),
         ratios=tuple(
-            tuple(
-                life / reference
-                for life in _lives(case, first, second, lubrication, force, turning)[0]
-            )
+            over(_lives(case, first, second, lubrication, force, turning)[0])
             for first, second in PAIRS
         ),
     )
