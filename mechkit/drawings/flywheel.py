@@ -44,7 +44,7 @@ class FlywheelPicture(Picture):
         """Boiler, motor and center lines."""
         axes, look = self.axes, self.look
         (left, right), (low, high) = axes.get_xlim(), axes.get_ylim()
-        pixel = shop.per_pixel(axes)[1]
+        pixel = layout.per_pixel(axes)[1]
         inside, outside = case.boiler_bore, case.boiler_bore + 2 * case.boiler_wall
         up = -case.shaft_above_boiler
         axes.set_ylim(low + up, high + up)
@@ -145,6 +145,8 @@ class FlywheelPicture(Picture):
         for gauge in self.gauges.values():
             self.moves(gauge)
         self.parts = self.moves(shop.Words(strip, look, "note", "quiet"))
+        boiler = f"3  motor      4  boiler, bore {self._size(self.setting.boiler_bore)}"
+        shop.Words(strip, look, "note", "quiet").set((330, 62), boiler)
 
     def _move_strip(self, state):
         self.gauges["room"].set(state.room, self._size(state.room))
@@ -154,10 +156,8 @@ class FlywheelPicture(Picture):
         self.gauges["truth"].set(truth, f"{number} of {allowed}")
         self.gauges["whirl"].set(state.whirl_margin, f"{state.whirl_margin:.1f}\u00a0× top speed")
         mass, bore = self._size(state.mass, "mass"), self._size(state.bore)
-        parts = [f"flywheel, {state.material}, {mass}", f"shaft Ø\u00a0{bore}", "motor",
-                 f"boiler, bore {self._size(self.setting.boiler_bore)}"]  # fmt: skip
-        text = "      ".join(f"{number}  {words}" for number, words in enumerate(parts, 1))
-        self.parts.set((2, 62), text)
+        parts = f"1  flywheel, {state.material}, {mass}      2  shaft Ø\u00a0{bore}"
+        self.parts.set((2, 62), parts)
 
     # -- the run ------------------------------------------------------------------------
 
@@ -176,6 +176,7 @@ class FlywheelPicture(Picture):
                      for name, weight, meaning in (("before", "curve", "before"), ("skid", "visible", "limit"),
                                                    ("shorted", "visible", "after"), ("open", "curve", "after"))}  # fmt: skip
         self.far = self.moves(shop.Words(self.field, look, "value", "after", strong=True))
+        self.engine = shapes.path(*shapes.engine((0.0, 0.0), 1.0))
         engine = {
             "start": ("thin", "quiet"),
             "before": ("light", "before"),
@@ -201,21 +202,23 @@ class FlywheelPicture(Picture):
             layout.key(self.figure, look, (left + wide - 108, self.height - 46), lines)
 
     def stand(self, state):
-        """How far the field reaches, in engine lengths and speed."""
-        length = self.setting.engine_length
-        far = max(state.open_high, state.before.stop) / length
+        """How far the field must reach, in engine lengths and speed."""
+        far = max(state.open_high, state.before.stop) / self.setting.engine_length
         fast = units.shown(state.start_speed, "speed", self.look.system)
         span = next((s for s in SPANS if s >= far), max(SPANS))
-        top = next((s for s in SPEEDS if s >= fast / 0.8), SPEEDS[-1])
+        return span, next((s for s in SPEEDS if s >= fast / 0.8), SPEEDS[-1])
+
+    def set_limits(self, stands):
+        """Let the field and the track reach that far."""
+        span, top = stands
         self.field.set(xlim=(-1.05, span), ylim=(0, top))
         marks = MaxNLocator(3 if self.hall else 7).tick_values(0, top)
         self.field.set_yticks([mark for mark in marks if 0 < mark <= top])
         self.field.set_xticks(range(0, span + 1, SPANS[span]))
-        pixel = shop.per_pixel(self.field)[0]
+        pixel = layout.per_pixel(self.field)[0]
         self.track.set(
             xlim=(-1.05, span), ylim=(-8 * pixel, (self.track.bbox.height / 2 - 8) * pixel)
         )
-        return span, top
 
     def _move_run(self, state):
         length = self.setting.engine_length
@@ -225,9 +228,9 @@ class FlywheelPicture(Picture):
             line.set(np.column_stack([run.distance / length, speed]))
         stops = {"start": 0.0, "before": state.before.stop / length, "open": state.engine_lengths}
         for name, outline in self.engines.items():
-            outline.set(shapes.path(*shapes.engine((stops[name], 0.0), 1.0)))
+            outline.set(shapes.moved(self.engine, (stops[name], 0.0)))
         low, high = state.open_low / length, state.open_high / length
-        tick = 4 * shop.per_pixel(self.track)[1]
+        tick = 4 * layout.per_pixel(self.track)[1]
         ends = [
             (low, -tick),
             (low, 0),
@@ -241,7 +244,7 @@ class FlywheelPicture(Picture):
         beside, ha = ((-8, 12), "right") if near_end else ((8, 12), "left")
         places = 0 if self.look.system == "metric" else 2
         far = units.show(state.open.stop, "length", self.look.system, places)
-        self.far.pixel = shop.per_pixel(self.field)  # the limits may have stepped
+        self.far.pixel = layout.per_pixel(self.field)  # the limits may have stepped
         self.far.set((state.engine_lengths, 0), far, beside, ha)
 
     def move(self, state):

@@ -7,16 +7,18 @@ string is one path of them.  The house typeface first, DejaVu Sans for what it l
 
 from functools import cache, lru_cache
 from pathlib import Path as File
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import matplotlib as mpl
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.backend_bases import GraphicsContextBase
 from matplotlib.colors import to_rgba
 from matplotlib.ft2font import FT2Font, LoadFlags
 from matplotlib.path import Path
 from matplotlib.transforms import Affine2D
 
+from mechkit.drawings.stroke import to_pixels
 from mechkit.drawings.style import FONTS
 
 _SOURCES = {
@@ -26,6 +28,8 @@ _SOURCES = {
 DATA = File(mpl.get_data_path())
 #: Where the anchor of a line lies, in ems over its baseline: capitals are 0.70 high.
 _RISE = {"bottom": -0.20, "baseline": 0.0, "center": 0.35, "top": 0.72}
+_PEN = GraphicsContextBase()
+_PEN.set_linewidth(0)
 _SHIFT = {"left": 0.0, "center": 0.5, "right": 1.0}
 
 
@@ -98,13 +102,16 @@ class Lettering(Artist):
 
     def _place(self, renderer):
         """From ems at the baseline's left end to pixels of the image."""
-        axes: Any = self.axes
-        width = line(self.text, self.strong).width
-        place = Affine2D().translate(-_SHIFT[self.ha] * width, -_RISE[self.va])
-        place.scale(renderer.points_to_pixels(self.size))
+        size = renderer.points_to_pixels(self.size)
+        scale, offset = to_pixels(self.axes)
+        x, y = scale * self.at + offset
+        back = -_SHIFT[self.ha] * size * line(self.text, self.strong).width
+        down = -_RISE[self.va] * size
         if self.upright:
-            place.rotate(np.pi / 2)
-        return place.translate(*axes.transData.transform(self.at))
+            place = [(0.0, -size, x - down), (size, 0.0, y + back), (0.0, 0.0, 1.0)]
+        else:
+            place = [(size, 0.0, x + back), (0.0, size, y + down), (0.0, 0.0, 1.0)]
+        return Affine2D(np.array(place))
 
     def box(self, renderer):
         """What the letters cover, in pixels of the image."""
@@ -115,7 +122,4 @@ class Lettering(Artist):
         if not self.get_visible() or not self.text:
             return
         path = line(self.text, self.strong).path
-        context = renderer.new_gc()
-        context.set_linewidth(0)
-        renderer.draw_path(context, path, self._place(renderer), self.color)
-        context.restore()
+        renderer.draw_path(_PEN, path, self._place(renderer), self.color)

@@ -2,8 +2,8 @@
 
 A subclass writes two methods.  `build` draws everything on ``self.figure`` with fixed limits
 and hands each moving mark to ``self.moves``; `move` sets their data from a state.  Where the
-limits of a curve must follow the state, `stand` gives them in a few steps: only when they
-step is the background drawn anew.
+limits of a curve must follow the state, `stand` names them, in steps as coarse as can be, and
+`set_limits` sets them: only when they step is the background drawn anew.
 """
 
 import io
@@ -20,6 +20,7 @@ from mechkit.drawings.style import Look
 
 #: matplotlib is not made for threads, and widgets call from another one.
 LOCK = threading.RLock()
+KEPT = 6  # backgrounds for the steps that limits take, 8 MB each
 DENSITY = 2  # pixels of the image for one of the page, so that type is sharp on any screen
 
 
@@ -41,8 +42,8 @@ class Picture:
         self.look = look or Look()
         self.setting = setting
         self._moving: list[Artist] = []
-        self._background = None
-        self._stands: Any = None
+        self._backgrounds: dict[Any, Any] = {}
+        self._stands: Any = self  # nothing that a state could ask for
         if self.look.size == "hall":
             self.height = self.hall_height
         with LOCK:
@@ -58,7 +59,10 @@ class Picture:
         raise NotImplementedError
 
     def stand(self, state):
-        """Set the limits that a state needs; returns them, in steps as coarse as can be."""
+        """The limits that a state needs, in steps as coarse as can be."""
+
+    def set_limits(self, stands):
+        """Set those limits."""
 
     def moves(self, thing):
         """Mark a mark, an artist or a list of them as moving; returns it."""
@@ -73,31 +77,38 @@ class Picture:
         """The picture of a state, on the canvas."""
         canvas = self._canvas
         stands = self.stand(state)
-        if self._background is None or stands != self._stands:
+        if stands != self._stands:
+            self.set_limits(stands)
             self._stands = stands
+        if stands not in self._backgrounds:
+            if len(self._backgrounds) >= KEPT:
+                self._backgrounds.pop(next(iter(self._backgrounds)))
             canvas.draw()
-            self._background = canvas.copy_from_bbox(self.figure.bbox)
+            self._backgrounds[stands] = canvas.copy_from_bbox(self.figure.bbox)
         self.move(state)
-        canvas.restore_region(self._background)
+        canvas.restore_region(self._backgrounds[stands])
+        renderer = canvas.get_renderer()
         for artist in sorted(self._moving, key=Artist.get_zorder):
-            self.figure.draw_artist(artist)
+            artist.draw(renderer)
         size = canvas.get_width_height(physical=True)
-        return Image.frombuffer("RGBA", size, canvas.buffer_rgba(), "raw", "RGBA", 0, 1).convert(
-            "RGB"
-        )
+        return Image.frombuffer("RGBX", size, canvas.buffer_rgba(), "raw", "RGBX", 0, 1)
 
     def frame(self, state):
         """The picture of a state as JPEG bytes."""
         with LOCK:
             image = self._draw(state)
-        out = io.BytesIO()
-        image.save(out, "JPEG", quality=90, subsampling=2)
-        return out.getvalue()
+            out = io.BytesIO()
+            # At twice the page's fineness, half of it for colors is still all that the page has.
+            image.save(out, "JPEG", quality=90, subsampling=2)
+            return out.getvalue()
 
     def still(self, state, sentence):
         """The picture with its sentence set beneath it, as PNG bytes."""
         with LOCK:
-            parts = [self._draw(state), _set_sentence(sentence, self.look, self.width)]
+            parts = [
+                self._draw(state).convert("RGB"),
+                _set_sentence(sentence, self.look, self.width),
+            ]
         whole = Image.new("RGB", (parts[0].width, sum(part.height for part in parts)))
         top = 0
         for part in parts:

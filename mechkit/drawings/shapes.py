@@ -43,16 +43,22 @@ def broken(left, bottom, right, top, *, ends, wave=0.5e-3):
 
 def path(*outlines, holes=()):
     """One closed path of outer outlines and holes."""
-    turned = [_oriented(points, 1) for points in outlines] + [_oriented(p, -1) for p in holes]
-    return Path.make_compound_path(*(Path(np.vstack([p, p[:1]]), closed=True) for p in turned))
+    pieces = [_oriented(points, 1) for points in outlines] + [_oriented(p, -1) for p in holes]
+    codes = []
+    for piece in pieces:
+        code = np.full(len(piece), Path.LINETO, np.uint8)
+        code[0], code[-1] = Path.MOVETO, Path.CLOSEPOLY
+        codes.append(code)
+    return Path(np.concatenate(pieces), np.concatenate(codes))
 
 
 def _oriented(points, sign):
-    """The outline counterclockwise (1) or clockwise (-1)."""
+    """The outline counterclockwise (1) or clockwise (-1), its first point again at the end."""
     points = np.asarray(points, float)
     x, y = points.T
-    area = np.sum(x * np.roll(y, -1) - y * np.roll(x, -1))
-    return points if area * sign > 0 else points[::-1]
+    area = x[-1] * y[0] - y[-1] * x[0] + x[:-1] @ y[1:] - y[:-1] @ x[1:]
+    points = points if area * sign > 0 else points[::-1]
+    return np.concatenate([points, points[:1]])
 
 
 def turned(points, angle, about=(0.0, 0.0)):
@@ -147,3 +153,8 @@ def engine(front, length):
     wheels += [((-x, 4.5), 9) for x in (109, 120, 133, 144)]
     outlines = [body, tender, *(circle(center, size, 24) for center, size in wheels)]
     return [np.asarray(front) + outline * length / 150 for outline in outlines]
+
+
+def moved(path, step):
+    """A path moved by a step (x, y)."""
+    return Path(path.vertices + np.asarray(step), path.codes)
