@@ -143,7 +143,7 @@ class WearPicture(Picture):
         look = self.look
         left = 556 if self.hall else 560
         label = look.spread(152)
-        wide = 1040 - left - label - 22
+        wide = 1040 - left - label - look.spread(22)
         bottom = foot + look.spread(44)
         high = self.height - bottom - look.spread(46)
         self.field = layout.field(self.figure, look, (left + label, bottom, wide, high), x=(LOW, HIGH), y=(-0.6, len(PAIRS) + 0.8),
