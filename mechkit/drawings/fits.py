@@ -8,6 +8,7 @@ from mechkit.drawings.gauge import Gauge
 from mechkit.drawings.picture import Picture
 from mechkit.drive.fit_window import INCH_FIT, METRIC_FIT
 from mechkit.drive.fittings import HOLD
+from mechkit.drive.workshop import BOND_GAP
 
 #: The window's axis, shaft less bore on the diameter [m].
 AXIS = (-105e-6, 70e-6)
@@ -266,18 +267,22 @@ class FitsPicture(Picture):
         self.yield_zone = self.moves(shop.Outline(self.field, look, weight="thin", meaning="ruling", zorder=1,
                                                   fill=look.color("ruling")))  # fmt: skip
         self.yield_lines = self.moves(shop.Outline(self.field, look, meaning="limit", zorder=2))
-        self.zero = self.moves(
-            shop.Outline(self.field, look, [(0, 0), (0, 5)], weight="thin", zorder=2)
-        )
+        shop.Outline(self.field, look, [(0, 0), (0, 5)], weight="thin", zorder=2)
         self.chosen = self.moves(
             shop.Outline(self.field, look, weight="visible", meaning="after", zorder=5)
         )
-        self.bars = {name: self.moves(shop.Outline(self.field, look, weight="light", meaning=meaning, zorder=4,
-                                                   fill=look.color(meaning)))
+        self.bars = {name: shop.Outline(self.field, look, weight="light", meaning=meaning, zorder=4,
+                                        fill=look.color(meaning))
                      for name, meaning in (("bond", "ink"), ("press", "ink"), ("metric", "quiet"),
                                            ("inch", "quiet"), ("lathe", "after"))}  # fmt: skip
-        self.labels = {name: self.moves(shop.Words(self.field, look, "note", "ink", strong=name == "lathe"))
+        self.labels = {name: shop.Words(self.field, look, "note", "ink", strong=name == "lathe")
                        for name in self.bars}  # fmt: skip
+        least, most = (self._size(end, "fine") for end in BOND_GAP)
+        fills = f"compound fills {least.split(chr(0xA0))[0]} to {most}"
+        self._bar("bond", 4, (-BOND_GAP[1], -BOND_GAP[0]), fills, above=True)
+        for name in set(self.bars) - {"bond"}:  # the compound's stands
+            self.moves(self.bars[name])
+            self.moves(self.labels[name])
         self.yield_words = self.moves(shop.Words(self.field, look, "note", "limit"))
         self.chosen_words = self.moves(
             shop.Words(self.field, look, "value", "after", strong=True, va="bottom")
@@ -296,13 +301,10 @@ class FitsPicture(Picture):
             self.labels[name].set((beyond, row + 0.3), words, (6, 0))
 
     def _move_window(self, state):
-        system, gap = self.look.system, state.bond_gap
-        least = self._size(gap[0], "fine").split("\u00a0")[0]
+        system = self.look.system
         metal = "steel" if state.material == "steel" else "brass"
         words = f"{metal} holds" if state.window > 0 else "never holds"
-        fills = f"compound fills {least} to {self._size(gap[1], 'fine')}"
         yours = f"what you can hold, ±\u00a0{self._size(state.tolerance, 'fine')}"
-        self._bar("bond", 4, (-gap[1], -gap[0]), fills, above=True)
         self._bar("press", 3, (state.needed, max(state.yields, state.needed)), words)
         self._bar("metric", 2, state.metric_fit, "/".join(METRIC_FIT))
         self._bar("inch", 1, state.inch_fit, f"inch {INCH_FIT}")

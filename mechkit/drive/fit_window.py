@@ -4,7 +4,7 @@ One composition of the handbook for one sleeve, pressed or bonded.  The differen
 less bore on the diameter: interference is positive, a gap negative.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -120,7 +120,6 @@ class FitWindow:
     swing: float
     metric_fit: tuple[float, float]
     inch_fit: tuple[float, float]
-    bond_gap: tuple[float, float] = field(default=workshop.BOND_GAP)
 
     @property
     def window(self):
@@ -148,7 +147,7 @@ class FitWindow:
         low, high = self.spread
         least, most = self.needed, self.yields
         if not self.pressed:
-            least, most = -self.bond_gap[1], -self.bond_gap[0]
+            least, most = -workshop.BOND_GAP[1], -workshop.BOND_GAP[0]
         return bool(least <= low + 1e-12 and high <= most + 1e-12)
 
     @property

@@ -5,6 +5,7 @@ from mechkit.drawings.fits import FitsPicture
 from mechkit.drive import fittings
 from mechkit.drive import sheet as sheets
 from mechkit.drive.fit_window import STOCK, case_of, window
+from mechkit.drive.workshop import BOND_GAP
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 #: Least difference between shaft and worm bore that leaves a sleeve to turn; common practice.
@@ -171,8 +172,8 @@ def _lathe(state, system):
 
 def _bonded(case, state, system):
     low, high = -state.spread[1], -state.spread[0]
-    least, most = state.bond_gap
-    fills = _span(state.bond_gap, system)
+    least, most = BOND_GAP
+    fills = _span(BOND_GAP, system)
     swing = units.show(state.swing, "fine", system)
     first = (
         f"Bonded over {units.show(state.length, 'length', system)} it holds {_torque(state.torque, system)} "
