@@ -146,7 +146,7 @@ class FlywheelPicture(Picture):
             self.moves(gauge)
         self.parts = self.moves(shop.Words(strip, look, "note", "quiet"))
         boiler = f"3  motor      4  boiler, bore {self._size(self.setting.boiler_bore)}"
-        shop.Words(strip, look, "note", "quiet").set((330, 62), boiler)
+        shop.Words(strip, look, "note", "quiet").set((306, 62), boiler)
 
     def _move_strip(self, state):
         self.gauges["room"].set(state.room, self._size(state.room))
@@ -212,7 +212,7 @@ class FlywheelPicture(Picture):
         """Let the field and the track reach that far."""
         span, top = stands
         self.field.set(xlim=(-1.05, span), ylim=(0, top))
-        marks = MaxNLocator(3 if self.hall else 7).tick_values(0, top)
+        marks = MaxNLocator(3 if self.hall else 7, steps=[1, 2, 5, 10]).tick_values(0, top)
         self.field.set_yticks([mark for mark in marks if 0 < mark <= top])
         self.field.set_xticks(range(0, span + 1, SPANS[span]))
         pixel = layout.per_pixel(self.field)[0]
