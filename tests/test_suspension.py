@@ -130,6 +130,27 @@ def test_mass_center_and_rates_sweep_too():
     np.testing.assert_allclose(loads.sum(-1)[0], STANDARD_GRAVITY * np.array([0.2, 0.3, 0.4]))
 
 
+@few
+@given(st.data(), st.integers(2, 8), st.sampled_from([0.01, 0.2, 0.4, 0.5, 0.6]))
+def test_axles_at_one_place_level_rail_and_even_spacing(data, axles, where):
+    """Ties everywhere: nothing must hang on which of two alike is taken first."""
+
+    def some(*values):
+        return numbers(data.draw, axles, st.sampled_from(values))
+
+    frame = {
+        "positions": some(0.0, 0.01, 0.02, 0.03, 0.05),
+        "rates": some(100.0, 400.0, 3000.0),
+        "rail_heights": some(0.0, 0.001, -0.001, 0.004),
+        "mass": 0.3,
+    }
+    assume(np.ptp(frame["positions"]) > 0)
+    frame["center_of_gravity"] = frame["positions"].min() + where * np.ptp(frame["positions"])
+    np.testing.assert_allclose(
+        suspension.axle_loads(**frame), contact.by_energy(**frame), atol=1e-10 * weight(frame)
+    )
+
+
 def test_a_frame_balanced_on_one_axle():
     loads = suspension.axle_loads(**THREE, rail_heights=[0, 0.05, 0])
     np.testing.assert_allclose(loads, [0, 0.3 * STANDARD_GRAVITY, 0], atol=1e-12)

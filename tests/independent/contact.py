@@ -97,7 +97,7 @@ def _in_slots(positions, rates, preloads, up, down, heights, mass, center_of_gra
             for part in range(4)
         )
         on = stiff > 0
-        if np.count_nonzero(on) < 2:
+        if np.count_nonzero(on) < 2 or np.ptp(arms[on]) == 0:
             continue
         zero = np.where(on, -base / np.where(on, stiff, 1.0), 0.0)
         heave, pitch = _balance(stiff, heights - zero, arms, mass * GRAVITY)
