@@ -1,5 +1,7 @@
 """What refuses bad input: one line with name, value as given, unit and limit."""
 
+import math
+
 import numpy as np
 
 from mechkit import names
@@ -30,6 +32,11 @@ def _numbers(name, value):
 def _demand(named, good, demand, limits=()):
     """Refuse the first named value where ``good`` is not true everywhere."""
     for name, value in named.items():
+        # A plain number that is fine, the usual case of a moving slider, costs almost nothing.
+        if isinstance(value, (float, int)) and type(value) is not bool and math.isfinite(value):
+            fine = good(value)
+            if isinstance(fine, (bool, np.bool_)) and fine:
+                continue
         numbers = _numbers(name, value)
         for fine, words in ((np.isfinite(numbers), "finite"), (good(numbers), demand)):
             if not np.all(fine):

@@ -1,6 +1,7 @@
 """A worm pair that rubs: how deep each flank is worn after some hours, and who lasts longest."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -47,7 +48,7 @@ class Rubbing:
     ratios: tuple[Lives, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Case:
     """The geometry and load of an engine's worm mesh."""
 
@@ -79,6 +80,7 @@ class Case:
         return rail / (engine.driver_diameter.value / 2) * predict.gear_ratio(self.state)
 
 
+@lru_cache(maxsize=256)
 def _lives(case: Case, first, second, lubrication, force, speed):
     """Low, middle and high life of a pair [s]; and the middle wear rates of both members."""
     thread = predict.worm_of(case.state)
