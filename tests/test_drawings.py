@@ -191,7 +191,15 @@ def panel():
 
 def test_a_frame_is_a_jpeg_twice_as_fine_as_the_page(panel):
     frame = Image.open(io.BytesIO(panel.frame()))
-    assert frame.format == "JPEG" and frame.size == (2 * 1040, 2 * 470)
+    assert frame.format == "JPEG" and frame.size == (2 * 1040, 2 * 472)
+
+
+@pytest.mark.parametrize("look", LOOKS, ids=str)
+def test_a_frame_is_whole_jpeg_blocks(look):
+    """With colors halved a block is 16 pixels; a browser decodes no other picture half-size."""
+    frame = Image.open(io.BytesIO(flywheel.show(look=look).frame()))
+    assert frame.width % 16 == 0 and frame.height % 16 == 0
+    assert frame.layer[0][1:3] == (2, 2)  # brightness in full, colors halved
 
 
 def test_a_moved_picture_is_the_picture_drawn_afresh():
@@ -207,10 +215,10 @@ def test_a_moved_picture_is_the_picture_drawn_afresh():
 
 def test_the_still_is_the_frame_with_the_sentence_beneath(panel):
     still = Image.open(io.BytesIO(panel.still()))
-    assert still.format == "PNG" and still.width == 2080 and still.height > 940 + 60
-    beneath = np.asarray(still.convert("L"))[950:]
+    assert still.format == "PNG" and still.width == 2080 and still.height > 944 + 60
+    beneath = np.asarray(still.convert("L"))[954:]
     assert (beneath < 100).sum() > 2000  # there is type on it
-    top = np.asarray(still.convert("RGB")).astype(int)[:940]
+    top = np.asarray(still.convert("RGB")).astype(int)[:944]
     assert np.abs(top - image(panel.frame())).mean() < 2  # palette and JPEG apart
 
 

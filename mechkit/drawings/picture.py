@@ -35,8 +35,8 @@ class Picture:
         Whatever stands while the controls move: the locomotive, the envelope.
     """
 
-    width, height = 1040, 470
-    hall_height = 410  # in the hall the sentence and the sliders must fit beneath
+    width, height = 1040, 472
+    hall_height = 408  # in the hall the sentence and the sliders must fit beneath
 
     def __init__(self, look=None, setting=None):
         self.look = look or Look()
@@ -46,6 +46,7 @@ class Picture:
         self._stands: Any = self  # nothing that a state could ask for
         if self.look.size == "hall":
             self.height = self.hall_height
+        self.width, self.height = (_whole_blocks(side) for side in (self.width, self.height))
         with LOCK:
             self.figure, self._canvas = _sheet(self.look, self.width, self.height)
             self.build()
@@ -134,6 +135,15 @@ def _flat(image):
     flat = image.quantize(256, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
     flat.save(out, "PNG", optimize=True)
     return out.getvalue()
+
+
+def _whole_blocks(side, block=16 // DENSITY):
+    """A side [px] of the next whole number of JPEG blocks.
+
+    Only such a picture is decoded by a browser straight to the size shown, in a third of the
+    time; any other is decoded whole and then scaled down.
+    """
+    return -(-side // block) * block
 
 
 def _sheet(look, width, height):

@@ -20,7 +20,7 @@ _RULES = """
   --jp-widgets-font-size: var(--mk-type); --jp-widgets-color: var(--mk-ink);
   --jp-widgets-label-color: var(--mk-ink); --jp-widgets-readout-color: var(--mk-ink);
   --jp-widgets-inline-height: auto;
-  box-sizing: border-box; max-width: 1042px; padding: 0; overflow: hidden;
+  box-sizing: border-box; max-width: 1042px; padding: 0; overflow: hidden; contain: content;
   background: var(--mk-sheet); color: var(--mk-ink); border: 1px solid var(--mk-ruling);
   font: 400 var(--mk-type)/1.4 'FAMILY', system-ui, sans-serif; font-variant-numeric: tabular-nums;
 }
