@@ -5,7 +5,6 @@ import re
 import subprocess
 import sys
 import textwrap
-import time
 from random import Random
 
 import pytest
@@ -37,9 +36,7 @@ def one_line(path):
 def test_spoiled(tmp_path, bad):
     path = bad.make(tmp_path)
     before = stand(tmp_path)
-    start = time.monotonic()
-    text = one_line(path)
-    assert time.monotonic() - start < 20
+    text = one_line(path).replace(str(tmp_path), "")  # the folder bears the test's name
     for part in bad.contains:
         assert part in text
     assert stand(tmp_path) == before

@@ -32,7 +32,7 @@ def _reason(error):
 def read_text(path: Path) -> tuple[bytes, str]:
     """The bytes of a sheet and their text, refused in one line if they are no such thing."""
     raw = _read(path)
-    if any(raw.startswith(bom) for bom in _BOMS) or b"\x00" in raw[:4]:
+    if any(raw.startswith(bom) for bom in _BOMS) or _every_other_is_zero(raw[:64]):
         raise SheetError(f"{path} is saved as UTF-16; save it as UTF-8 in the editor")
     if b"\x00" in raw:
         raise SheetError(f"{path} is a binary file, not a bench sheet")
@@ -44,6 +44,11 @@ def read_text(path: Path) -> tuple[bytes, str]:
             f"{path}, line {line}: has a byte (0x{raw[error.start]:02x}) that is not UTF-8; "
             "save the file as UTF-8 in the editor"
         ) from None
+
+
+def _every_other_is_zero(raw):
+    """True for plain letters in UTF-16, which need only one byte of each two."""
+    return len(raw) > 1 and (not any(raw[::2]) or not any(raw[1::2]))
 
 
 def _read(path):

@@ -63,6 +63,11 @@ def main(path: str | Path, out: str | Path | None = None) -> int:
         progress.clear()
         print(f"mechkit: {error}", file=sys.stderr)
         return 1
+    except ValueError as error:
+        # A number that no formula takes, though each key for itself was fine.
+        progress.clear()
+        print(f"mechkit: {path}: {error}", file=sys.stderr)
+        return 1
     progress.clear()
     broken = verdict.in_plan(done, "wrong")
     named = ", ".join(one.question for one in broken)
