@@ -239,7 +239,8 @@ class SpringsPicture(Picture):
             before, now = (units.shown(load, "force", look.system) for load in (before, now))
             old.patch.set_facecolor(look.color("sheet"))
             old.set(shapes.path(shapes.bar(number - 0.34, 0, number - 0.04, before)))
-            low = now < LEAST_SHARE * self.field.get_ylim()[1] / len(self.places)
+            quarter = LEAST_SHARE * self.field.get_ylim()[1] / len(self.places)
+            low = now < quarter
             color = look.color("danger" if low else "after")
             new.patch.set_color(color)
             new.patch.set_facecolor(color)
@@ -247,7 +248,8 @@ class SpringsPicture(Picture):
             text.text.set_color(color)
             places = units.KINDS["force"][look.system].decimals
             tall = now > 0.9 * self.field.get_ylim()[1]
-            text.set((number + (0.36 if tall else 0.17), 0.9 * now if tall else now), f"{now:.{places}f}", (0, 2), "left" if tall else "center")  # fmt: skip
+            at = (number + 0.36, 0.9 * now) if tall else (number + 0.17, max(now, quarter))
+            text.set(at, f"{now:.{places}f}", (0, 2), "left" if tall else "center")
         for at, row, kind, bar, text in self.rows:
             mine, share = kind == state.kind, state.contact[kind]
             color = look.color("after" if mine else "before" if kind == "rigid" else "quiet")
