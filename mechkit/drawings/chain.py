@@ -4,7 +4,7 @@ import numpy as np
 
 from mechkit.drawings import shapes
 from mechkit.drawings.lettering import text_width
-from mechkit.drawings.shop import ARROW, Mark, _arrow, _Measure, _right
+from mechkit.drawings.shop import ARROW, Mark, Measure, arrow, offset
 
 _DOT = 3.5  # where two arrowheads do not fit [px]
 
@@ -33,7 +33,7 @@ class Chain(Mark):
             middle, wide = (left + right) / 2, text_width(text, size)
             level = self._level(middle, wide, right - left, taken)
             if right - left > 2 * ARROW + 2:
-                heads += [_arrow((left, line), (-1, 0)), _arrow((right, line), (1, 0))]
+                heads += [arrow((left, line), (-1, 0)), arrow((right, line), (1, 0))]
             else:
                 heads += [shapes.circle((x, line), _DOT, 12) for x in (left, right)]
             foot = line + level * (size + 6)
@@ -66,7 +66,7 @@ def _joined(strokes):
     return np.concatenate([np.vstack([stroke, (np.nan, np.nan)]) for stroke in strokes])
 
 
-class Gap(_Measure):
+class Gap(Measure):
     """A small distance between two points: arrows from outside, the value on a shelf.
 
     The value stands beyond ``end`` on a patch of the sheet's color, legible on whatever lies
@@ -84,11 +84,11 @@ class Gap(_Measure):
         unit = step / np.hypot(*step)
         tail, knee = start - (ARROW + 10) * unit, end + reach * unit
         width = text_width(text, self.text.size)
-        shelf = knee + _right(side * (width + 6))
-        heads = [_arrow(start, unit), _arrow(end, -unit)]
+        shelf = knee + offset(side * (width + 6))
+        heads = [arrow(start, unit), arrow(end, -unit)]
         foot, far = sorted((knee[0], shelf[0]))
         over = knee[1] + self.text.size * 1.05 + 3
         self.ground.set_path(shapes.path(shapes.bar(foot, knee[1], far, over) * self.pixel))
         ha = "left" if side > 0 else "right"
-        at = knee + _right(3 * side, 3)
+        at = knee + offset(3 * side, 3)
         self._draw([np.array([tail, knee, shelf])], heads, at, text, ha)

@@ -91,7 +91,7 @@ class Section(Mark):
         self.lines.set_path(section_lines(path, self._lining, self.pixel, self.look.spread(1)))
 
 
-def _arrow(tip, direction):
+def arrow(tip, direction):
     """An arrowhead: three points, the first at the tip; all in pixels."""
     direction = np.asarray(direction, float) / np.hypot(*direction)
     side = np.array([-direction[1], direction[0]]) * ARROW / 6
@@ -99,7 +99,7 @@ def _arrow(tip, direction):
     return np.array([tip, back + side, back - side])
 
 
-def _right(x, y=0.0):
+def offset(x, y=0.0):
     """A step on the sheet [px]."""
     return np.array([x, y])
 
@@ -127,7 +127,7 @@ class Words(Mark):
         self.text.set_line(np.asarray(at, float) + np.asarray(beside) * self.pixel, text, ha=ha)
 
 
-class _Measure(Mark):
+class Measure(Mark):
     """What dimensions and leaders share: thin lines, arrowheads, a value."""
 
     def __init__(self, axes, look, *, meaning="ink", kind="value", zorder=6, **more):
@@ -157,7 +157,7 @@ class _Measure(Mark):
 _HEAD = [Path.MOVETO, Path.LINETO, Path.LINETO]
 
 
-class Dimension(_Measure):
+class Dimension(Measure):
     """A dimension with extension lines, arrowheads and its value above the line.
 
     ``upright=False`` measures along x with the line at a height; ``upright=True`` measures
@@ -184,7 +184,7 @@ class Dimension(_Measure):
             strokes.append([(point[i], point[1 - i] + 3 * away), (point[i], at + 4 * away)])
         middle = (low[i] + high[i]) / 2 if inside else high[i] + tail + 3 + width / 2
         out = (1 if inside else -1) * np.eye(2)[i]
-        heads = [_arrow(self._xy((low[i], at)), -out), _arrow(self._xy((high[i], at)), out)]
+        heads = [arrow(self._xy((low[i], at)), -out), arrow(self._xy((high[i], at)), out)]
         lift = -3 if self.upright else 3
         place = self._xy((middle, at + lift))
         self._draw([self._xy(stroke) for stroke in strokes], heads, place, text, "center")
@@ -195,7 +195,7 @@ class Dimension(_Measure):
         return points[..., ::-1] if self.upright else points
 
 
-class Diameter(_Measure):
+class Diameter(Measure):
     """A diameter across a circle: a line through the center, its value on a shelf outside."""
 
     def set(self, center, diameter, angle, text, *, knee=None):
@@ -205,13 +205,13 @@ class Diameter(_Measure):
         start, rim = center - half * unit, center + half * unit
         bend = center + unit * (half + 16 if knee is None else knee / self.pixel[0])
         side = 1 if unit[0] >= 0 else -1
-        shelf = bend + _right(side * (text_width(text, self.text.size) + 4))
-        heads = [_arrow(rim, unit), _arrow(start, -unit)]
+        shelf = bend + offset(side * (text_width(text, self.text.size) + 4))
+        heads = [arrow(rim, unit), arrow(start, -unit)]
         ha = "left" if side > 0 else "right"
-        self._draw([[start, bend, shelf]], heads, bend + _right(2 * side, 3), text, ha)
+        self._draw([[start, bend, shelf]], heads, bend + offset(2 * side, 3), text, ha)
 
 
-class Leader(_Measure):
+class Leader(Measure):
     """A note on a shelf, with an arrow to what it is about."""
 
     def __init__(self, axes, look, *, kind="note", **more):
@@ -221,10 +221,10 @@ class Leader(_Measure):
         """The note beginning at ``at`` (to the right of the target) or ending there."""
         at, target = at / self.pixel, target / self.pixel
         side = 1 if at[0] >= target[0] else -1
-        shelf = at + _right(side * (text_width(text, self.text.size) + 2))
-        heads = [_arrow(target, target - at)]
+        shelf = at + offset(side * (text_width(text, self.text.size) + 2))
+        heads = [arrow(target, target - at)]
         ha = "left" if side > 0 else "right"
-        self._draw([[target, at, shelf]], heads, at + _right(side, 3), text, ha)
+        self._draw([[target, at, shelf]], heads, at + offset(side, 3), text, ha)
 
 
 class CenterLine(Mark):
