@@ -23,7 +23,7 @@ def _tilted(points, start, slope):
 class SpringsPicture(Picture):
     """Frame, slots, springs and rail; loads by axle; contact on random rail."""
 
-    hall_height = 380
+    hall_height = 350
 
     def build(self):
         """Axes, parts, fields, gauges."""
@@ -248,8 +248,8 @@ class SpringsPicture(Picture):
             text.text.set_color(color)
             places = units.KINDS["force"][look.system].decimals
             tall = now > 0.9 * self.field.get_ylim()[1]
-            at = (number + 0.36, 0.9 * now) if tall else (number + 0.17, max(now, quarter))
-            text.set(at, f"{now:.{places}f}", (0, 2), "left" if tall else "center")
+            spot = (number + 0.36, 0.9 * now) if tall else (number + 0.17, max(now, quarter))
+            text.set(spot, f"{now:.{places}f}", (0, 2), "left" if tall else "center")
         for at, row, kind, bar, text in self.rows:
             mine, share = kind == state.kind, state.contact[kind]
             color = look.color("after" if mine else "before" if kind == "rigid" else "quiet")

@@ -31,11 +31,10 @@ def groups(case):
     rough = case.sheet.track.rail_unevenness.value
     reach = max(0.5e-3, rough)
     axles = tuple(str(n + 1) for n in range(len(case.positions)))
-    sprung = ("kind", "sprung")
 
     def size(name, words, kind, low, high, step):
         start = case.given(name)
-        return Slider(name, words, kind, min(low, start), max(high, start), start, step, sprung)
+        return Slider(name, words, kind, min(low, start), max(high, start), start, step)
 
     return (
         Group("Drivers", (
@@ -147,7 +146,4 @@ def _held(case, state, system):
 def _rail(state):
     """Random rail, as one number for each way to hold the axles."""
     rigid, sprung = (_share(state.contact[kind]) for kind in ("rigid", "sprung"))
-    return (
-        f"On random rail every driver keeps a quarter of an equal share at {sprung} of the places "
-        f"on such springs, held rigid at {rigid}."
-    )
+    return f"On random rail all drivers keep contact at {sprung} of the places sprung so, at {rigid} held rigid."
