@@ -174,7 +174,7 @@ NAMES = {
     "positions": Name("x", "m", "positions of the axles along the frame"),
     "rates": Name("c", "N/m", "spring rates, one an axle"),
     "rail_heights": Name("h", "m", "height of the rail under each axle"),
-    "preloads": Name("P_0", "N", "spring forces with the axles at mid-slot, one an axle"),
+    "preloads": Name("P_0", "N", "spring forces with the axles as drawn, one an axle"),
     "travel_up": Name("u", "m", "how far each axle can rise in its slot"),
     "travel_down": Name("v", "m", "how far each axle can drop in its slot"),
     "stop_rate": Name("c_s", "N/m", "stiffness of a stop of the axlebox"),

@@ -75,8 +75,8 @@ def wahl_factor(*, wire_diameter, mean_diameter):
 
     Notes
     -----
-    (4C - 1)/(4C - 4) + 0.615/C with the spring index C.  Round wire, close coils; 1 to 2 %
-    above elasticity at an index of 3 to 12.  Source: A. M. Wahl, Mechanical Springs; Shigley's
+    (4C - 1)/(4C - 4) + 0.615/C with the spring index C.  Round wire, close coils; 0.8 to
+    1.6 % above elasticity at an index of 12 to 3.  Source: A. M. Wahl, Mechanical Springs; Shigley's
     Mechanical Engineering Design, 9th ed., eq. 10-4.
 
     Examples
