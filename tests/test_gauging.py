@@ -81,9 +81,9 @@ def test_recommended_jaws_touch_near_the_pitch_circle(count, angle):
     gear = {"module": 1.0, "teeth": count, "pressure_angle": angle}
     assume(spanned < count / 2)
     span = gauging.span_measurement(**gear, spanned_teeth=spanned)
-    touched = np.hypot(gears.base_diameter(**gear), span)  # diameter where the jaws touch
-    if spanned > 2:
-        assert abs(touched - count) < 2 * np.pi * np.sin(angle)
+    at_pitch_circle = count * np.sin(angle)  # the chord that touches there
+    off = abs(span - at_pitch_circle)
+    assert off <= np.pi * np.cos(angle) / 2 * (1 + 1e-9) or spanned == 2
     assert spanned == int(spanned) >= 2
 
 
@@ -161,3 +161,23 @@ def test_spans_tell_the_pressure_angle(degrees):
     assert first.designation == "module 0.4"
     assert first.pressure_angle == pytest.approx(np.radians(degrees))
     assert first.likelihood > 0.9
+
+
+def test_two_spans_scatter_more_than_one_reading():
+    # a base pitch off by one standard deviation of a difference costs as much as a diameter
+    # off by one standard deviation of a reading
+    pitch, sigma = gauging.base_pitch(module=4e-4, pressure_angle=ALPHA), 2e-5
+    read = {"teeth": 28, "span": 3e-3, "uncertainty": 2 * sigma}
+    size = gears.outside_diameter(module=4e-4, teeth=28)
+    shares = []
+    for off_size, off_pitch in ((sigma, 0.0), (0.0, np.sqrt(2) * sigma)):
+        found = gauging.identify_by_spans(
+            outside_diameter=size + off_size, next_span=3e-3 + pitch + off_pitch, **read
+        )
+        rows = {(c.designation, round(np.degrees(c.pressure_angle), 1)): c for c in found}
+        shares.append(rows["module 0.4", 20.0].likelihood / rows["module 0.4", 14.5].likelihood)
+    off = gauging.base_pitch(module=4e-4, pressure_angle=np.radians(14.5)) - pitch
+    # against 14.5 degrees only the base pitch speaks
+    assert shares[0] == pytest.approx(np.exp((off / sigma) ** 2 / 4))
+    moved = off - np.sqrt(2) * sigma
+    assert shares[1] == pytest.approx(np.exp((moved / sigma) ** 2 / 4 - 0.5))
