@@ -96,21 +96,22 @@ class FlywheelPicture(Picture):
 
     def _move_drawing(self, state):
         case = self.setting
-        for section in (self.across, self.along):
-            section.material(state.material)
         half, core = state.outer / 2, state.bore / 2
-        rim, hole = shapes.circle(self.end, state.outer), shapes.circle(self.end, state.bore, 40)
-        self.across.set(shapes.path(rim, holes=[hole]))
-        self.shaft_end.set(shapes.path(hole))
-        near = self.face - case.gap
+        near, tip = self.face - case.gap, self.start + 0.8e-3
         far = near - state.width
-        self.along.set(shapes.path(*(shapes.bar(far, s * core, near, s * half) for s in (1, -1))))
-        tip = self.start + 0.8e-3
-        self.shaft.set(
-            shapes.path(
-                shapes.broken(tip, -core, self.face - 1.2e-3, core, ends="left", wave=0.3e-3)
-            )
-        )
+        if self.across.new(state.material, state.outer, state.bore):
+            rim, hole = shapes.circle(self.end, state.outer), shapes.circle(self.end, state.bore)
+            self.across.material(state.material)
+            self.across.set(shapes.path(rim, holes=[hole]))
+        if self.along.new(state.material, state.outer, state.width, state.bore):
+            halves = [shapes.bar(far, s * core, near, s * half) for s in (1, -1)]
+            self.along.material(state.material)
+            self.along.set(shapes.path(*halves))
+        if self.shaft.new(state.bore):
+            stop = self.face - 1.2e-3
+            shaft = shapes.broken(tip, -core, stop, core, ends="left", wave=0.3e-3)
+            self.shaft.set(shapes.path(shaft))
+            self.shaft_end.set(shapes.path(shapes.circle(self.end, state.bore, 40)))
         self.axis.set((tip + 0.5e-3, 0), (self.face + 6e-3, 0))
         self.diameter.set(self.end, state.outer, np.radians(74), f"Ø\u00a0{self._size(state.outer)}",
                           knee=self.above / np.sin(np.radians(74)) - 0.4e-3)  # fmt: skip
@@ -177,14 +178,16 @@ class FlywheelPicture(Picture):
                                                    ("shorted", "visible", "after"), ("open", "curve", "after"))}  # fmt: skip
         self.far = self.moves(shop.Words(self.field, look, "value", "after", strong=True))
         self.engine = shapes.path(*shapes.engine((0.0, 0.0), 1.0))
+        start = shop.Outline(
+            self.track, look, self.engine, weight="thin", meaning="quiet", zorder=2
+        )
+        start.patch.set_facecolor(look.color("ruling"))
         engine = {
-            "start": ("thin", "quiet"),
             "before": ("light", "before"),
             "open": ("visible", "after"),
         }
         self.engines = {name: self.moves(shop.Outline(self.track, look, weight=weight, meaning=meaning))
                         for name, (weight, meaning) in engine.items()}  # fmt: skip
-        self.engines["start"].patch.set_facecolor(look.color("ruling"))
         self.spread = self.moves(shop.Outline(self.track, look, weight="curve", meaning="after"))
         lines = [("after", "curve", "rails open"), ("after", "visible", "rails shorted"),
                  ("before", "curve", "as it is"), ("limit", "visible", "wheels locked")]  # fmt: skip
@@ -226,7 +229,7 @@ class FlywheelPicture(Picture):
             run = getattr(state, name)
             speed = units.shown(run.speed, "speed", self.look.system)
             line.set(np.column_stack([run.distance / length, speed]))
-        stops = {"start": 0.0, "before": state.before.stop / length, "open": state.engine_lengths}
+        stops = {"before": state.before.stop / length, "open": state.engine_lengths}
         for name, outline in self.engines.items():
             outline.set(shapes.moved(self.engine, (stops[name], 0.0)))
         low, high = state.open_low / length, state.open_high / length

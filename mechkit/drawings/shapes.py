@@ -4,6 +4,8 @@ A function returns an array of points (x, y); `path` makes one matplotlib path o
 inner outlines running the other way round so that they are holes.
 """
 
+from functools import cache
+
 import numpy as np
 from matplotlib.path import Path
 
@@ -16,8 +18,14 @@ def circle(center, diameter, count=120):
     >>> circle((0, 0), 2.0, count=4).round(9).tolist()
     [[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [-0.0, -1.0]]
     """
+    return np.asarray(center) + diameter / 2 * _round(count)
+
+
+@cache
+def _round(count):
+    """Points around a circle of radius 1."""
     turn = np.linspace(0, 2 * np.pi, count, endpoint=False)
-    return np.asarray(center) + diameter / 2 * np.column_stack([np.cos(turn), np.sin(turn)])
+    return np.column_stack([np.cos(turn), np.sin(turn)])
 
 
 def arc(center, diameter, start, stop, count=60):

@@ -25,6 +25,15 @@ class Mark:
         self.axes, self.look, self.zorder = axes, look, zorder
         self.pixel = per_pixel(axes)
         self.artists = []
+        self._key: tuple = ()
+
+    def new(self, *key):
+        """False where it is set just as it stands; then nothing has to be computed again."""
+        key = (*self.pixel, *(np.ravel(k).tolist() if np.ndim(k) else k for k in key))
+        if key == self._key:
+            return False
+        self._key = key
+        return True
 
     def _line(self, weight, meaning="ink", **more):
         pen = self.look.stroke(weight, meaning)
@@ -171,6 +180,8 @@ class Dimension(Measure):
 
     def set(self, start, end, at, text):
         """Measure from a point to a point, with the dimension line at ``at``."""
+        if not self.new(start, end, at, text):
+            return
         i = 1 if self.upright else 0  # along; 1 - i is across
         low, high = sorted((start / self.pixel, end / self.pixel), key=lambda point: point[i])
         at = at / self.pixel[1 - i]
@@ -200,6 +211,8 @@ class Diameter(Measure):
 
     def set(self, center, diameter, angle, text, *, knee=None):
         """Measure a circle along an angle [rad]; the shelf begins ``knee`` from the center."""
+        if not self.new(center, diameter, angle, text, knee):
+            return
         center, unit = center / self.pixel, np.array([np.cos(angle), np.sin(angle)])
         half = diameter / 2 / self.pixel[0]
         start, rim = center - half * unit, center + half * unit
@@ -219,6 +232,8 @@ class Leader(Measure):
 
     def set(self, at, target, text):
         """The note beginning at ``at`` (to the right of the target) or ending there."""
+        if not self.new(at, target, text):
+            return
         at, target = at / self.pixel, target / self.pixel
         side = 1 if at[0] >= target[0] else -1
         shelf = at + offset(side * (text_width(text, self.text.size) + 2))
@@ -232,22 +247,23 @@ class CenterLine(Mark):
 
     def __init__(self, axes, look, *, meaning="ink", zorder=5):
         super().__init__(axes, look, zorder)
-        self.lines = [self._line("center", meaning) for _ in range(2)]
+        self.lines = self._line("center", meaning)
 
     def set(self, start, end):
         """Along a shaft from point to point, 8 px beyond both."""
-        start, end = np.asarray(start, float), np.asarray(end, float)
-        step = (end - start) / self.pixel
-        beyond = 8 * step / np.hypot(*step) * self.pixel
-        self.lines[0].set_data(*np.array([start - beyond, end + beyond]).T)
-        self.lines[1].set_data([], [])
+        if self.new(start, end):
+            start, end = np.asarray(start, float), np.asarray(end, float)
+            step = (end - start) / self.pixel
+            beyond = 8 * step / np.hypot(*step) * self.pixel
+            self.lines.set_data(*np.array([start - beyond, end + beyond]).T)
 
     def cross(self, center, diameter):
         """Both center lines of a circle, 8 px beyond its rim."""
-        x, y = center
-        reach = diameter / 2 + 8 * self.pixel
-        self.lines[0].set_data([x - reach[0], x + reach[0]], [y, y])
-        self.lines[1].set_data([x, x], [y - reach[1], y + reach[1]])
+        if self.new(center, diameter):
+            x, y = center
+            right, up = diameter / 2 + 8 * self.pixel
+            across = [x - right, x + right, np.nan, x, x]
+            self.lines.set_data(across, [y, y, np.nan, y - up, y + up])
 
 
 class Balloon(Mark):
@@ -263,6 +279,8 @@ class Balloon(Mark):
 
     def set(self, at, part):
         """The balloon at one point, its dot on the part."""
+        if not self.new(at, part):
+            return
         at, part = np.asarray(at, float), np.asarray(part, float)
         self.lines.set_data(*np.array([at, part]).T)
         for stroke, center, radius in ((self.dot, part, 1.6), (self.ring, at, self.radius)):
