@@ -7,7 +7,6 @@ only the newest value, so the picture never lags behind the hand.
 import html
 
 import ipywidgets as w
-from traitlets import CFloat
 
 from mechkit.panels import dress
 from mechkit.panels.controls import Choice, Slider
@@ -56,7 +55,7 @@ class Live:
     def _input(self, control):
         """The widget of one control."""
         if isinstance(control, Slider):
-            made = Hand(continuous_update=True)
+            made = w.FloatSlider(continuous_update=True)
             made.add_class("mk-slider")
         elif isinstance(control, Choice):
             made = segments(
@@ -170,16 +169,6 @@ class Live:
     def _write(self):
         path = self.panel.write(dict(self.panel.values))
         self._where.value = f"<span>written to {html.escape(str(path))}</span>"
-
-
-class Hand(w.FloatSlider):
-    """A slider that does not tell the browser what the browser has just told it.
-
-    ipywidgets sends every value back, for a second browser on the same kernel; while a hand
-    moves the slider that is one message more before each picture.
-    """
-
-    value = CFloat(0.0).tag(sync=True, echo_update=False)
 
 
 def segments(options, value, words):
