@@ -1,6 +1,7 @@
 """Panels without a browser: controls, state, sentence, and the widgets that hold them."""
 
 import base64
+import importlib
 import io
 import re
 import threading
@@ -151,10 +152,10 @@ def test_moving_a_slider_moves_the_picture_and_the_sentence():
     panel = bar_panel()
     shown = live(panel)
     before = shown._image.value
-    shown._inputs["length"].value = 50.0
+    shown.input("length").value = 50.0
     assert panel.state.length == pytest.approx(0.05)
     assert "50.00" in shown._sentence.value and shown._image.value != before
-    shown._inputs["stiff"].value = True
+    shown.input("stiff").value = True
     assert panel.state.stiff is True
 
 
@@ -162,7 +163,7 @@ def test_setting_by_name_moves_the_widgets_too():
     panel = bar_panel()
     shown = live(panel)
     panel.set("length", 0.03)
-    assert shown._inputs["length"].value == pytest.approx(30.0)
+    assert shown.input("length").value == pytest.approx(30.0)
     assert "30.00" in shown._sentence.value
 
 
@@ -170,10 +171,10 @@ def test_a_failing_callback_is_said_on_the_panel_and_fails():
     panel = bar_panel()
     shown = live(panel)
     with pytest.raises(ValueError, match="at most"):
-        shown._inputs["length"].value = 95.0
+        shown.input("length").value = 95.0
     assert 'class="mk-failed"' in shown._sentence.value
     assert "length = 0.095 m: must be at most 0.09 m" in shown._sentence.value
-    shown._inputs["length"].value = 40.0
+    shown.input("length").value = 40.0
     assert 'class="mk-said"' in shown._sentence.value
 
 
@@ -191,16 +192,16 @@ def test_changing_units_changes_every_number_shown_and_no_value():
             shown._wear("system", system)
     assert panel.values == values and panel.state is state
     shown._wear("system", "inch")
-    assert shown._inputs["outer"].description == "outside diameter, in"
+    assert shown.input("outer").description == "outside diameter, in"
     assert "mph" in shown._sentence.value and "mm" not in shown._sentence.value
 
 
 def test_a_value_that_the_browser_rounds_to_a_step_stays_as_in_the_sheet():
     panel = flywheel.show()
     shown = live(panel)
-    shown._inputs["speed"].value = 48.0  # 30 mph are 48.28 km/h, and the step is 2
+    shown.input("speed").value = 48.0  # 30 mph are 48.28 km/h, and the step is 2
     assert panel.values["speed"] == pytest.approx(30 * 0.44704)
-    shown._inputs["speed"].value = 50.0  # one key press
+    shown.input("speed").value = 50.0  # one key press
     assert panel.values["speed"] == pytest.approx(50 / 3.6)
 
 
@@ -217,9 +218,9 @@ def test_the_switches_dress_the_panel():
 def test_a_slider_that_waits_for_a_choice_shows_only_then():
     panel = bar_panel()
     shown = live(panel)
-    assert shown._inputs["load"].layout.display == "none"
-    shown._inputs["held"].value = "one end"
-    assert shown._inputs["load"].layout.display is None
+    assert shown.input("load").layout.display == "none"
+    shown.input("held").value = "one end"
+    assert shown.input("load").layout.display is None
 
 
 def test_as_in_the_sheet_and_into_a_copy(tmp_path):
@@ -232,12 +233,12 @@ def test_as_in_the_sheet_and_into_a_copy(tmp_path):
     panel = bar_panel(write=write)
     shown = live(panel)
     buttons = {b.description: b for b in widgets(shown.root) if isinstance(b, ipywidgets.Button)}
-    shown._inputs["length"].value = 50.0
+    shown.input("length").value = 50.0
     buttons["write into a copy of the sheet"].click()
     assert written["length"] == pytest.approx(0.05)
     assert "copy &lt;1&gt;.toml" in shown._where.value
     buttons["as in the sheet"].click()
-    assert panel.values["length"] == 0.02 and shown._inputs["length"].value == pytest.approx(20)
+    assert panel.values["length"] == 0.02 and shown.input("length").value == pytest.approx(20)
     without = {
         b.description for b in widgets(live(bar_panel()).root) if isinstance(b, ipywidgets.Button)
     }
@@ -273,7 +274,7 @@ def test_two_threads_may_move_one_panel():
         thread.join(60)
     assert not failed
     assert shown._image.value == panel.frame()
-    assert shown._inputs["length"].value == pytest.approx(panel.values["length"] * 1e3)
+    assert shown.input("length").value == pytest.approx(panel.values["length"] * 1e3)
 
 
 def test_the_clothes_hang_on_the_panel_alone():
@@ -321,3 +322,21 @@ def test_the_flywheel_panel_starts_with_the_case():
     values = SimpleNamespace(**panel.values)
     assert (values.outer, values.width, values.bore) == (16e-3, 12e-3, 2e-3)
     assert flywheel.compute(panel.setting, values).open.stop == panel.state.open.stop
+
+
+@pytest.mark.parametrize("topic", ["flywheel", "wear", "gears", "fits", "springs", "rebuild"])
+def test_no_slider_changes_its_range_and_flipping_units_changes_nothing(topic):
+    """A busy browser would clip the old number to a new range and send that as a move."""
+    panel = importlib.import_module(f"mechkit.panels.{topic}").show()
+    shown, values = Live(panel), dict(panel.values)
+    sliders = [
+        made
+        for inputs in shown._inputs.values()
+        for made in inputs.values()
+        if hasattr(made, "readout_format")
+    ]
+    ranges = [(made.min, made.max, made.step, made.description) for made in sliders]
+    for system in ("inch", "metric"):
+        shown._wear("system", system)
+        assert [(made.min, made.max, made.step, made.description) for made in sliders] == ranges
+    assert panel.values == values

@@ -16,7 +16,7 @@ CELL = "from mechkit.panels import flywheel\npanel = flywheel.show()\npanel"
 OUTER = ".mk-slider .noUi-handle >> nth=0"
 SAID = "() => document.querySelector('.mk-sentence p').textContent"
 SUM = "() => [...document.querySelectorAll('img.mk-picture')].map(i => i.src).join()"
-NAMES = "() => [...document.querySelectorAll('.mk-slider .noUi-handle')].map(h => h.getAttribute('aria-label'))"
+NAMES = "() => [...document.querySelectorAll('.mk-slider .noUi-handle')].filter(h => h.offsetParent).map(h => h.getAttribute('aria-label'))"
 #: Labels and read-outs whose text is wider than their box or than the panel.
 CUT = """() => [...document.querySelectorAll('.mk-panel :is(.widget-label, .widget-readout, button, h3, h4, p)')]
   .filter(e => e.offsetParent && (e.scrollWidth > e.clientWidth + 1 ||

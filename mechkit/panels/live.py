@@ -5,11 +5,13 @@ only the newest value, so the picture never lags behind the hand.
 """
 
 import html
+from typing import get_args
 
 import ipywidgets as w
 
 from mechkit.panels import dress
 from mechkit.panels.controls import Choice, Slider
+from mechkit.units import System
 
 
 class Live:
@@ -33,6 +35,10 @@ class Live:
         """The widget's part of the output."""
         return self.root._repr_mimebundle_()
 
+    def input(self, name):
+        """The widget that now sets a control."""
+        return self._inputs[name][self.panel.look.system]
+
     # -- what stands on the panel -------------------------------------------------------
 
     def _bar(self):
@@ -52,12 +58,31 @@ class Live:
         bar = w.HBox([title, w.HBox(switches).add_class("mk-switches")])
         return bar.add_class("mk-bar")
 
+    def _slider(self, control, system):
+        """One slider in one system of units.
+
+        A slider keeps its range for life: a browser that is busy would clip the old number
+        to a new range and send it back as if a hand had moved it.
+        """
+        scale = control.scale(system)
+        made = w.FloatSlider(
+            value=_held(control, self.panel.values[control.name], system),
+            min=scale.low,
+            max=scale.high,
+            step=scale.step,
+            description=scale.label,
+            readout_format=f".{scale.decimals}f",
+            continuous_update=True,
+        )
+        made.add_class("mk-slider")
+        made.observe(self._guarded(lambda change: self._slid(control, change.new, system)), "value")
+        return made
+
     def _input(self, control):
-        """The widget of one control."""
+        """The widgets of one control: a slider for each system of units, or one for all."""
         if isinstance(control, Slider):
-            made = w.FloatSlider(continuous_update=True)
-            made.add_class("mk-slider")
-        elif isinstance(control, Choice):
+            return {system: self._slider(control, system) for system in get_args(System)}
+        if isinstance(control, Choice):
             made = segments(
                 [(word, word) for word in control.options], control.start, control.words
             )
@@ -66,15 +91,19 @@ class Live:
         else:
             made = w.Checkbox(description=control.words, indent=False)
             made.add_class("mk-check")
-        made.observe(self._guarded(lambda change: self._moved(control, change.new)), "value")
-        return made
+        made.observe(self._guarded(lambda change: self._chosen(control, change.new)), "value")
+        return dict.fromkeys(get_args(System), made)
 
     def _groups(self):
         """The controls under their headings, in columns."""
         columns = []
         for group in self.panel.groups:
             heading = w.HTML(f"<h4>{html.escape(group.heading)}</h4>")
-            inputs = [self._inputs[control.name] for control in group.controls]
+            inputs = [
+                made
+                for control in group.controls
+                for made in dict.fromkeys(self._inputs[control.name].values())
+            ]
             columns.append(w.VBox([heading, *inputs]).add_class("mk-group"))
         return w.Box(columns).add_class("mk-groups")
 
@@ -109,25 +138,29 @@ class Live:
 
         return act
 
-    def _moved(self, control, value):
-        """A control was moved by hand."""
-        if isinstance(control, Slider):
-            system, now = self.panel.look.system, self.panel.values[control.name]
-            if abs(value - control.shown(now, system)) <= 0.501 * control.scale(system).step:
-                return  # the browser put a value of the sheet on the slider's nearest step
-            value = control.from_shown(value, system)
+    def _slid(self, control, value, system):
+        """A slider was moved by hand."""
+        now = self.panel.values[control.name]
+        if abs(value - control.shown(now, system)) <= 0.501 * control.scale(system).step:
+            return  # the browser put a value of the sheet on the slider's nearest step
+        self.panel.take(control.name, control.from_shown(value, system))
+        self._draw()
+
+    def _chosen(self, control, value):
+        """A choice or a switch was made."""
         self.panel.take(control.name, value)
-        if not isinstance(control, Slider):
-            self._offer()
+        self._offer()
         self._draw()
 
     def _offer(self):
-        """Show the sliders that the choices ask for."""
+        """Show the sliders of the present units that the choices ask for."""
         for name, control in self.panel.controls.items():
-            if isinstance(control, Slider) and control.when:
-                chosen, value = control.when
-                wanted = self.panel.values[chosen] == value
-                self._inputs[name].layout.display = None if wanted else "none"
+            if not isinstance(control, Slider):
+                continue
+            wanted = not control.when or self.panel.values[control.when[0]] == control.when[1]
+            for system, made in self._inputs[name].items():
+                shown = wanted and system == self.panel.look.system
+                made.layout.display = None if shown else "none"
 
     def _draw(self):
         self._image.value = self.panel.frame()
@@ -155,12 +188,10 @@ class Live:
         with self.panel.lock:
             self._following = True
             try:
-                for name, made in self._inputs.items():
+                for name in self._inputs:
                     control, value = self.panel.controls[name], self.panel.values[name]
-                    if isinstance(control, Slider):
-                        _set_slider(made, control.scale(system), control.shown(value, system))
-                    else:
-                        made.value = value
+                    held = isinstance(control, Slider)
+                    self.input(name).value = _held(control, value, system) if held else value
             finally:
                 self._following = False
             self._offer()
@@ -177,10 +208,7 @@ def segments(options, value, words):
     return made.add_class("mk-segments")
 
 
-def _set_slider(made, scale, value):
-    """Range, step and value in one message, so that no order of them can clip another."""
-    with made.hold_sync(), made.hold_trait_notifications():
-        made.description = scale.label
-        made.readout_format = f".{scale.decimals}f"
-        made.min, made.max, made.step = scale.low, scale.high, scale.step
-        made.value = min(max(value, scale.low), scale.high)
+def _held(control, value, system):
+    """The number of a slider for a value, inside its range."""
+    scale = control.scale(system)
+    return min(max(control.shown(value, system), scale.low), scale.high)
