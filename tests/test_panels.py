@@ -18,6 +18,7 @@ from mechkit.drawings.picture import Picture
 from mechkit.drawings.style import Look
 from mechkit.panels import dress, flywheel
 from mechkit.panels.controls import Choice, Group, Slider, Switch
+from mechkit.panels.live import Live
 from mechkit.panels.panel import Panel
 
 SYSTEMS = ("metric", "inch")
