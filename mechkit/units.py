@@ -305,6 +305,7 @@ def _same(unit, decimals, label=None):
 #: What each kind of quantity is shown in, metric and inch.
 KINDS: dict[str, dict[System, Shown]] = {
     "length": {"metric": Shown("mm", 2, "mm"), "inch": Shown("inch", 3, "in")},
+    "center": {"metric": Shown("mm", 3, "mm"), "inch": Shown("inch", 4, "in")},
     "fine": {"metric": Shown("um", 0, "µm"), "inch": Shown("thou", 2, "thou")},
     "micron": {"metric": Shown("um", 1, "µm"), "inch": Shown("thou", 2, "thou")},
     "mass": {"metric": Shown("g", 1, "g"), "inch": Shown("ounce", 2, "oz")},
@@ -340,7 +341,7 @@ _SI = {
     "resistance": "ohm", "time": "s", "angle": "rad", "percent": "", "number": "", "energy": "J",
     "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s",
     "frequency": "1/s", "micron": "m", "ripple": "",
-    "friction": "", "times": "", "rise": "kelvin", "heavy": "kg",
+    "friction": "", "times": "", "rise": "kelvin", "heavy": "kg", "center": "m",
 }  # fmt: skip
 
 

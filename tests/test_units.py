@@ -270,6 +270,8 @@ def test_bombs_are_quick(text):
         (0.016, "length", "inch", "0.630 in"),
         (10e-6, "fine", "metric", "10 µm"),
         (10e-6, "fine", "inch", "0.39 thou"),
+        (10.0812e-3, "center", "metric", "10.081 mm"),
+        (10.0812e-3, "center", "inch", "0.3969 in"),
         (10.087, "heavy", "metric", "10.1 kg"),
         (10.087, "heavy", "inch", "22.2 lb"),
         (0.410, "mass", "metric", "410.0 g"),

@@ -52,6 +52,11 @@ class Decision:
         return max(self.kept, 1 - self.kept)
 
     @property
+    def unsure(self) -> Band:
+        """The number or the limit, whichever has the wider band."""
+        return max((self.value, self.limit), key=lambda band: band.high - band.low)
+
+    @property
     def margin(self) -> float:
         """How far inside the limit, as a fraction of it; negative where it is broken."""
         room = self.limit.value - self.value.value

@@ -96,8 +96,8 @@ def hop(known: Knowledge) -> Decision:
         sense="at most",
         finding="The {gear} swings {value} on the indicator; with the backlash it has, the mesh "
         "binds above {limit}. On top, its speed swings by ±{swing} once a turn.",
-        action="Bore the gear out by at least {stock} on the diameter and bush it true, or "
-        "replace it; then set the backlash again.",
+        action="Bore the gear out by {stock} or more on the diameter, far enough for a bush with half "
+        "a millimeter (20 thousandths) of wall, or replace it; then set the backlash again.",
         notebook="gears",
         reason="The center distance closes by half the indicator's swing.",
         gear=gear.name,

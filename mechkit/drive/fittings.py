@@ -8,6 +8,7 @@ from mechkit.drive.decision import Decision, fixed, judge
 from mechkit.drive.findings import LEAST_SHARE, joint_loads, mean_load
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.parts import Material
+from mechkit.units import Reading
 
 #: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
 PRESS_FRICTION = 0.12
@@ -116,7 +117,10 @@ def true(known: Knowledge) -> Decision:
         "true",
         "Adapter and fits",
         "Does the worm run true on its sleeve?",
-        value=2 * workshop.SLIDE,
+        value=known.spread.reading(
+            "gaps of the sleeve",
+            Reading(2 * workshop.SLIDE, 2 * (2 / 3) ** 0.5 * workshop.tolerance(known.sheet)),
+        ),
         limit=0.5
         * runout.binding_runout(
             backlash=known.backlash_planned, pressure_angle=mesh.pressure_angle.value

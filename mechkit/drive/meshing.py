@@ -35,14 +35,14 @@ class Case:
         return float(np.hypot(self.sheet.instruments.caliper.value, 0.03e-3))
 
     def distance(self, pressure_angle):
-        """Center distance for the planned backlash [m]."""
+        """Center distance at which the pair stands now, from the backlash as it is [m]."""
         return float(
             gears.center_distance_for_backlash(
                 module=self.module,
                 teeth_1=self.first.teeth,
                 teeth_2=self.second.teeth,
                 pressure_angle=pressure_angle,
-                backlash=self.sheet.planned.mesh.backlash.value,
+                backlash=self.sheet.as_is.mesh.backlash.value,
             )
         )
 
@@ -61,7 +61,7 @@ class Meshing:
     mean: float
     tightest: float
     loosest: float
-    contact_ratio: float
+    contact_ratio: float  # least over the turn, at the widest place
     approach: float
     recess: float
     binding: float
@@ -108,7 +108,7 @@ def mesh(case: Case, *, teeth, outside, distance, total_runout, turn, pressure_a
         tightest=float(tight),
         loosest=float(loose),
         contact_ratio=float(
-            gears.contact_ratio(addendum=case.module, center_distance=near, **pair)
+            gears.contact_ratio(addendum=case.module, center_distance=distance + off, **pair)
         ),
         approach=float(approach),
         recess=float(recess),

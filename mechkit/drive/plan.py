@@ -7,6 +7,7 @@ from mechkit.drive.decision import Decision, fixed, judge
 from mechkit.drive.findings import END_PLAY_LIMIT, START_LIMIT
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.parts import Material
+from mechkit.drive.workshop import SLIDE
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
@@ -63,8 +64,8 @@ def start(known: Knowledge) -> Decision:
         kind="voltage",
         sense="at most",
         finding="Breaks away at {value}; at 3 V it passes at {creep} at scale.",
-        action="Fit the motor in its bed and turn the axle by hand: if it is stiff anywhere, "
-        "the number will not come.",
+        action="Turn the worm with your fingers until the wheel has gone round once: if it is stiff "
+        "anywhere, the number will not come. Never force the axle: the worm locks.",
         notebook="rebuild",
         reason="A good rebuild makes a slow pass near 3 V (common practice).",
         creep=known.spread.band(known.planned.speed_at(3.0), "speed"),
@@ -140,7 +141,7 @@ def axle(known: Knowledge) -> list[Decision]:
             limit=gap,
             kind="length",
             sense="at least",
-            finding="Drive {words}: the {part} clears the {room} by {value} all round. "
+            finding="Drive {words}: the {part} clears the {room} by {value} at the nearest point. "
             "Second best is {second}, {second_least}."
             if best.least >= 0
             else "Nothing fits: best is {words}, and there the {part} ({room}) sticks out; its "
@@ -226,12 +227,13 @@ def wheel(known: Knowledge) -> list[Decision]:
             sense="at most",
             finding="Off center by {value} at {top} it pulls at its shaft with {shake} times its "
             "own weight; balance grade G6.3 allows {limit}.",
-            action="Bore and turn the rim in one setting; if it must come off, indicate the bore "
-            "true before the last cut.",
+            action="Bore and turn the rim in one setting. The gap for the compound alone could throw "
+            "it off by {gap}: indicate the rim on its own shaft and true it while wet.",
             notebook="flywheel",
             reason="ISO 21940-11, grade 6.3 for small motors.",
             top=known.spread.band(top, "rotation"),
             shake=known.spread.band(shake / (part.mass * STANDARD_GRAVITY), "number"),
+            gap=fixed(SLIDE / 2, "micron"),
         ),
         judge(
             known.spread,
@@ -277,11 +279,12 @@ def mesh(known: Knowledge) -> Decision:
         sense="at least",
         finding="Set {value} of backlash: center distance {distance}. The runout that is left "
         "swings it by {limit}.",
-        action="A strip of cigarette paper between the teeth is about 25 µm, one thousandth; "
-        "set with three, then turn the wheel once all round.",
+        action="A strip of cigarette paper is about 25 µm, one thousandth: set with {papers} on one "
+        "flank, then turn the worm until the wheel has gone once all round.",
         notebook="gears",
         reason="The mesh must have play at its tightest tooth.",
-        distance=fixed(float(distance), "length"),
+        distance=fixed(float(distance), "center"),
+        papers=max(1, round(state.mesh.backlash.value / 25e-6)),
     )
 
 

@@ -26,6 +26,8 @@ class Check:
 
     def say(self, system: System = "metric") -> str:
         """Which reading it is."""
+        if not self.voltage:
+            return self.words
         place = f"{self.words} at {show(self.voltage, 'voltage', system, 1)}"
         return f"{place}, pulling {show(self.pull, 'force', system)}" if self.pull else place
 
@@ -38,11 +40,11 @@ def checks(known: Knowledge) -> Iterator[Check]:
     """Every reading taken after the work; nothing where there is none."""
     sheet, planned, band = known.sheet, known.planned, known.spread.band
     tools, after = sheet.instruments, sheet.measured_after
-    for voltage in after.starting_voltage:
+    for way, voltage in zip(("forward", "backward"), after.starting_voltage, strict=False):
         error = voltage.spread or 0.05 * voltage.value  # turned up by hand, from memory
         yield Check(
-            "starts",
-            voltage.value,
+            f"starts, {way}",
+            0.0,
             0.0,
             _reading(voltage.value, error, "voltage"),
             band(planned.starting_voltage, "voltage"),

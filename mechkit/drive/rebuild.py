@@ -8,8 +8,8 @@ from mechkit.drive.decision import Decision, Headline
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.layout import Layout
 from mechkit.drive.performance import Drive
-from mechkit.drive.schema import BenchSheet
-from mechkit.drive.spread import Spread
+from mechkit.drive.schema import BenchSheet, Measured
+from mechkit.drive.spread import Band, Spread
 
 
 @dataclass(frozen=True)
@@ -82,14 +82,32 @@ def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], 
     }
 
 
+#: What no reading shows by itself: it stays computed after the work too.
+COMPUTED = {"felt mass", "stall margin"}
+
+
 def headlines(known: Knowledge) -> Iterator[Headline]:
     """Before, as planned, and as measured after."""
     for key, (words, kind, ask) in quantities(known).items():
         before, planned = (
             known.spread.band(ask(one), kind) for one in (known.before, known.planned)
         )
-        after = known.spread.band(ask(known.after), kind) if known.after else None
+        after = None
+        if known.after and key not in COMPUTED:
+            after = known.spread.band(ask(known.after), kind)
+        if key == "pull":
+            before = _pull(known.sheet.measured_before) or before
+            after = _pull(known.sheet.measured_after)
         yield Headline(key, words, before, planned, after)
+
+
+def _pull(measured: Measured) -> Band | None:
+    """The spring scale's own reading, good to a division of 0.02 N unless it says more."""
+    reading = measured.drawbar_pull
+    if reading is None:
+        return None
+    error = reading.spread or 0.02
+    return Band(reading.value, reading.value - error, reading.value + error, "force")
 
 
 def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:

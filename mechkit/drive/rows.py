@@ -68,7 +68,7 @@ def decisions(rebuild: Rebuild, system: System = "metric") -> Rows:
             f"{one.sense} {one.limit.say(system)}",
             show(one.margin, "percent"),
             sure(one),
-            one.value.source or "—",
+            one.unsure.source or "—",
         )
         for one in rebuild.decisions
     ]
@@ -87,7 +87,7 @@ def why(rebuild: Rebuild, system: System = "metric") -> Rows:
 
 def axles(rebuild: Rebuild, system: System = "metric") -> Rows:
     """Every axle and direction tried."""
-    head = ("drive", "tightest part", "clearance all round", "left at the end")
+    head = ("drive", "tightest part", "clearance at the nearest", "left at the end")
     rows = [
         (
             one.words,

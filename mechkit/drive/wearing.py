@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 OPENING = 0.10e-3  # m
 #: Two evenings a month for five years; common practice.
 LIFE = 100 * 3600.0  # s
+#: Wear rates are known within this factor at best, high over low; common practice.
+KNOWN = 10.0
 #: On the average an engine pulls this part of what it can; common practice.
 DUTY = 0.25
 
@@ -23,12 +25,15 @@ DUTY = 0.25
 def pair_bands(worm_material: str, gear_material: str, lubrication: str):
     """Wear rates of the worm and of the gear, each a band [m^3/(N*m)].
 
-    ``lubrication`` is dry, starved or greased.
+    ``lubrication`` is dry, starved or greased.  No band is narrower than `KNOWN`, however
+    sure a single table is of itself.
     """
-    return tuple(
-        tables.band("wear_pairs", f"{member} on {mate}", lubrication)
-        for member, mate in ((worm_material, gear_material), (gear_material, worm_material))
-    )
+    bands = []
+    for member, mate in ((worm_material, gear_material), (gear_material, worm_material)):
+        low, high = tables.band("wear_pairs", f"{member} on {mate}", lubrication)
+        middle, half = (low * high) ** 0.5, max((high / low) ** 0.5, KNOWN**0.5)
+        bands.append((middle / half, middle * half))
+    return tuple(bands)
 
 
 def areas(state: State, thread: Worm):

@@ -56,6 +56,8 @@ def flags(folder, *, port, browser=True):
         # Tabs that were open in other folders must not be sought in this one.
         f"--LabApp.workspaces_dir={folder / '.jupyter' / 'workspaces'}",
         "--ServerApp.jpserver_extensions=mechkit.lab_server=True",
+        # No question about news over the first panel.
+        f"--LabApp.app_settings_dir={Path(__file__).parent / 'settings'}",
         "--LabApp.news_url=None",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         # Ctrl-C ends the server without a question; only errors and the address are printed.

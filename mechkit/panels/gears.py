@@ -91,6 +91,6 @@ def sentence(state: Meshing, system):
     )
     return (
         f"The gear on the caliper: {gear}. At {units.show(state.distance, 'length', system)} the mesh has "
-        f"{fine(state.mean)} of backlash, {swing} as the wheel turns: {verdict}. {state.contact_ratio:.2f} pairs of "
-        f"teeth carry; speed swings by ±{units.show(state.ripple, 'ripple', system)} once a turn."
+        f"{fine(state.mean)} of backlash, {swing} as the wheel turns: {verdict}. At least {state.contact_ratio:.2f} "
+        f"pairs of teeth carry; speed swings by ±{units.show(state.ripple, 'ripple', system)} once a turn."
     )

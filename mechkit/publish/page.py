@@ -172,7 +172,7 @@ def row(done: Rebuild, decision: Decision, out: Path) -> Row:
         sure="over 99\u00a0%" if decision.sure > 0.99 else f"{100 * decision.sure:.0f}\u00a0%",
         finding=both(lambda system: _capital(decision.words(system))),
         todo=both(decision.todo),
-        source=source(decision.value),
+        source=source(decision.unsure),
         notebook=_notebook(decision.notebook, out),
     )
 

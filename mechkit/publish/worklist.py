@@ -102,12 +102,13 @@ def do(done: Rebuild, system: System) -> Iterator[Line]:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
         notes = " ".join([f"{sizes[0].upper()}{sizes[1:]}.", *part.notes])
         yield Line(f"Turn the {part.name.lower()}", notes, ("lathe",))
+    if new.flywheel:
+        # It stands between motor and worm, so it goes on first.
+        yield Line("Bond the flywheel", todo("balance", "whirl"), ("bond", "wheel"))
     if new.adapter and new.adapter.hold == "bond":
         yield Line("Bond sleeve and worm", f"{todo('bond')} {todo('true')}", ("bond",))
     elif new.adapter:
         yield Line("Fit sleeve and worm", f"{todo('press')} {todo('true')}", ("press",))
-    if new.flywheel:
-        yield Line("Fit the flywheel", todo("balance", "whirl"), ("press", "wheel"))
     yield Line("Set the mesh", found("backlash"))
     yield Line("Shim the worm", found("planned end play"))
     if new.springs.kind == "sprung":
