@@ -199,17 +199,28 @@ def test_no_tolerance_on_the_page_is_finer_than_the_bench_holds(any_sheet, syste
 
 def test_cautions_stand_where_the_work_is(built):
     text = built.page.text("metric")
-    for words in ("eye protection", "loose sleeves", "crack and fly", "outside the boiler", "fumes",
+    for words in ("eye protection", "loose sleeves", "outside the boiler", "fumes",
                   "holds lead", "magnets are strong", "stalled motor", "hangs on the mains",
                   "licensed electrician", "maker's sheet", "local rules"):  # fmt: skip
         assert words in text, words
     turn = text.index("Parts to turn")
     assert turn < text.index("loose sleeves") < text.index("What to buy")
     assert (
-        text.index("Fit the flywheel")
+        text.index("Bond the flywheel")
         < text.index("outside the boiler")
         < text.index("Set the mesh")
     )
+
+
+def test_a_pressed_sleeve_brings_its_own_caution(built):
+    assert "crack and fly" not in built.page.text("metric")
+    pressed = rebuild(demo().with_value("planned.adapter.hold", "press").data)
+    drawn = {
+        "elevation": page.Figure("", ""),
+        **{part.name: page.Figure("", "") for part in pressed.parts},
+    }
+    raw = page.render(built.sheet, pressed, drawn, built.source.parent / "x.html")
+    assert raw.index("Fit sleeve and worm") < raw.index("crack and fly") < raw.index("Set the mesh")
 
 
 def test_invented_is_said_only_where_it_is(built, tmp_path):
@@ -252,7 +263,7 @@ def test_the_verdict_is_three_sentences_of_computed_numbers(built):
 
 def test_without_flywheel_sleeve_or_proof_nothing_is_pretended(bare):
     text = bare.page.text("metric")
-    assert "Parts to turn" not in text and "Fit the flywheel" not in text
+    assert "Parts to turn" not in text and "Bond the flywheel" not in text
     assert "Reading by reading" not in text and "computed and not yet measured" in text
     assert "enough runs after the work" in text
     assert "0 go" not in text
