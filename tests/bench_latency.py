@@ -68,9 +68,12 @@ WAYS = {"our panel": OURS, "whole figure into an Image": WHOLE, "interact, inlin
 PROBE = """() => { if (window.bench) return; const b = window.bench = {keys: [], paints: [], up: 0, down: 0};
   const past = new MessageChannel(); let waits = false;
   past.port1.onmessage = () => { waits = false; b.paints.push(performance.now()); };
-  document.addEventListener('load', e => {
-    if (e.target.tagName !== 'IMG' || !e.target.closest('.jp-OutputArea') || waits) return;
-    waits = true; requestAnimationFrame(() => past.port2.postMessage(0)); }, true);
+  const mark = made => {
+    if (waits || !made.closest?.('.jp-OutputArea')) return;
+    waits = true; requestAnimationFrame(() => past.port2.postMessage(0)); };
+  document.addEventListener('load', e => e.target.tagName === 'IMG' && mark(e.target), true);
+  const pen = CanvasRenderingContext2D.prototype, draw = pen.drawImage;
+  pen.drawImage = function (...all) { draw.apply(this, all); mark(this.canvas); };
   document.addEventListener('keydown', e => b.keys.push(e.timeStamp), true);
   document.addEventListener('pointerdown', e => b.down = e.timeStamp, true);
   document.addEventListener('pointerup', e => b.up = e.timeStamp, true); }"""

@@ -14,8 +14,8 @@ pytestmark = [
 ]
 CELL = "from mechkit.panels import flywheel\npanel = flywheel.show()\npanel"
 OUTER = ".mk-slider .noUi-handle >> nth=0"
-SAID = "() => document.querySelector('.mk-sentence p').textContent"
-SUM = "() => [...document.querySelectorAll('img.mk-picture')].map(i => i.src).join()"
+SAID = "() => document.querySelector('p[role=status]').textContent"
+SUM = "() => [...document.querySelectorAll('canvas.mk-picture')].map(c => c.toDataURL()).join()"
 NAMES = "() => [...document.querySelectorAll('.mk-slider .noUi-handle')].filter(h => h.offsetParent).map(h => h.getAttribute('aria-label'))"
 #: Labels and read-outs whose text is wider than their box or than the panel.
 CUT = """() => [...document.querySelectorAll('.mk-panel :is(.widget-label, .widget-readout, button, h3, h4, p)')]
@@ -24,7 +24,7 @@ CUT = """() => [...document.querySelectorAll('.mk-panel :is(.widget-label, .widg
   .map(e => e.textContent)"""
 #: Bottom edges of what must be seen at once in the hall, from the top of the panel.
 DEPTHS = """() => { const top = document.querySelector('.mk-panel').getBoundingClientRect().top;
-  return ['.mk-picture', '.mk-sentence', '.mk-slider'].map(
+  return ['.mk-picture', 'p[role=status]', '.mk-slider'].map(
     s => document.querySelector(s).getBoundingClientRect().bottom - top); }"""
 
 
@@ -37,7 +37,7 @@ def page(tmp_path_factory):
         page.broken = []
         page.on("pageerror", lambda error: page.broken.append(str(error)))
         browser.open_and_run(page, address, "panel.ipynb")
-        page.wait_for_selector("img.mk-picture[alt]")
+        page.wait_for_function(f"() => ({SAID})().length > 20")
         page.at_first = page.evaluate(SAID)
         yield page
         browser.save_and_close(page)
@@ -65,7 +65,18 @@ def press(page, text):
 def test_every_slider_has_a_name_and_the_picture_has_words(page):
     names = page.evaluate(NAMES)
     assert names[0] == "outside diameter, mm" and None not in names
-    assert page.get_attribute("img.mk-picture", "alt") == "How big a flywheel for how long a coast?"
+    assert (
+        page.get_attribute("canvas.mk-picture", "aria-label")
+        == "How big a flywheel for how long a coast?"
+    )
+
+
+def test_the_picture_has_the_pixels_of_the_screen(page):
+    shown, drawn = page.evaluate(
+        "() => { const c = document.querySelector('canvas.mk-picture');"
+        " return [c.getBoundingClientRect().width * devicePixelRatio, c.width]; }"
+    )
+    assert abs(shown - drawn) <= 1
 
 
 def test_arrow_keys_move_picture_sentence_and_read_out(page):
@@ -119,6 +130,13 @@ def test_a_narrow_window_has_the_whole_panel(page):
     assert picture <= wide <= 390
     assert page.evaluate(CUT) == []
     page.set_viewport_size({"width": 1280, "height": 1000})
+
+
+def test_a_window_made_wider_is_drawn_anew(page):
+    page.set_viewport_size({"width": 700, "height": 900})
+    page.wait_for_function("() => document.querySelector('canvas.mk-picture').width < 700")
+    page.set_viewport_size({"width": 1280, "height": 1000})
+    page.wait_for_function("() => document.querySelector('canvas.mk-picture').width > 900")
 
 
 def test_nothing_broke_in_the_page(page):

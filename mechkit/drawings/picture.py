@@ -8,7 +8,7 @@ limits of a curve must follow the state, `stand` names them, in steps as coarse 
 
 import io
 import threading
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from matplotlib.artist import Artist
@@ -21,7 +21,16 @@ from mechkit.drawings.style import Look
 #: matplotlib is not made for threads, and widgets call from another one.
 LOCK = threading.RLock()
 KEPT = 6  # backgrounds for the steps that limits take, 8 MB each
-DENSITY = 2  # pixels of the image for one of the page, so that type is sharp on any screen
+DENSITY = 2  # pixels of a kept image for one of the page, so that type is sharp on any screen
+BLOCK = 16  # a JPEG's block [px]: what is cut along blocks has the same pixels as the whole
+
+
+class Change(NamedTuple):
+    """The part of a picture that is new: a JPEG, where it belongs, in a picture of what size."""
+
+    jpeg: bytes
+    at: tuple[int, int]
+    size: tuple[int, int]
 
 
 class Picture:
@@ -33,22 +42,25 @@ class Picture:
         Paper or slate, desk, hall or print, metric or inch.
     setting : object
         Whatever stands while the controls move: the locomotive, the envelope.
+    density : float
+        Pixels of the image for one of the page.
     """
 
     width, height = 1040, 472
     hall_height = 408  # in the hall the sentence and the sliders must fit beneath
 
-    def __init__(self, look=None, setting=None):
+    def __init__(self, look=None, setting=None, density=DENSITY):
         self.look = look or Look()
         self.setting = setting
+        self.density = density
         self._moving: list[Artist] = []
         self._backgrounds: dict[Any, Any] = {}
         self._stands: Any = self  # nothing that a state could ask for
+        self._sent: np.ndarray | None = None
         if self.look.size == "hall":
             self.height = self.hall_height
-        self.width, self.height = (_whole_blocks(side) for side in (self.width, self.height))
         with LOCK:
-            self.figure, self._canvas = _sheet(self.look, self.width, self.height)
+            self.figure, self._canvas = _sheet(self.look, self.width, self.height, density)
             self.build()
 
     def build(self):
@@ -97,18 +109,36 @@ class Picture:
     def frame(self, state):
         """The picture of a state as JPEG bytes."""
         with LOCK:
+            return self._jpeg(self._draw(state))
+
+    def change(self, state):
+        """What a state changes since the last call, as a `Change`; None where nothing does."""
+        with LOCK:
             image = self._draw(state)
-            out = io.BytesIO()
-            # At twice the page's fineness, half of it for colors is still all that the page has.
-            image.save(out, "JPEG", quality=90, subsampling=2)
-            return out.getvalue()
+            now = np.asarray(self._canvas.buffer_rgba()).view(np.uint32)[..., 0]
+            box = (0, 0, *image.size) if self._sent is None else _apart(self._sent, now)
+            if box is None:
+                return None
+            self._sent = now.copy()
+            return Change(self._jpeg(image.crop(box)), box[:2], image.size)
+
+    def anew(self):
+        """Forget what was sent: the next change is the whole picture."""
+        self._sent = None
+
+    def _jpeg(self, image):
+        out = io.BytesIO()
+        # From twice the page's fineness on, half of it for colors is still all that the page has.
+        fine = self.density > 1.5
+        image.save(out, "JPEG", quality=90, subsampling=2 if fine else 0)
+        return out.getvalue()
 
     def still(self, state, sentence):
         """The picture with its sentence set beneath it, as PNG bytes."""
         with LOCK:
             parts = [
                 self._draw(state).convert("RGB"),
-                _set_sentence(sentence, self.look, self.width),
+                _set_sentence(sentence, self.look, self.width, self.density),
             ]
         whole = Image.new("RGB", (parts[0].width, sum(part.height for part in parts)))
         top = 0
@@ -137,32 +167,35 @@ def _flat(image):
     return out.getvalue()
 
 
-def _whole_blocks(side, block=16 // DENSITY):
-    """A side [px] of the next whole number of JPEG blocks.
+def _apart(old, new):
+    """The box of whole blocks in which two images differ: left, top, right, bottom; or None."""
+    apart = old != new
+    rows, columns = (np.flatnonzero(apart.any(axis)) for axis in (1, 0))
+    if not rows.size:
+        return None
+    top, left = rows[0] // BLOCK * BLOCK, columns[0] // BLOCK * BLOCK
+    bottom, right = -(-(rows[-1] + 1) // BLOCK) * BLOCK, -(-(columns[-1] + 1) // BLOCK) * BLOCK
+    height, width = new.shape
+    return int(left), int(top), int(min(right, width)), int(min(bottom, height))
 
-    Only such a picture is decoded by a browser straight to the size shown, in a third of the
-    time; any other is decoded whole and then scaled down.
-    """
-    return -(-side // block) * block
 
-
-def _sheet(look, width, height):
+def _sheet(look, width, height, density=DENSITY):
     """An empty sheet of a size in pixels, one point of type for each."""
     figure = Figure(
-        figsize=(width / 72, height / 72), dpi=72 * DENSITY, facecolor=look.color("sheet")
+        figsize=(width / 72, height / 72), dpi=72 * density, facecolor=look.color("sheet")
     )
     return figure, FigureCanvasAgg(figure)
 
 
-def _set_sentence(sentence, look, width, margin=24):
+def _set_sentence(sentence, look, width, density, margin=24):
     """The sentence in lines as wide as the picture, as an image."""
-    figure, canvas = _sheet(look, width, 40)
+    figure, canvas = _sheet(look, width, 40, density)
     words = look.words("label")
     measure = figure.text(0, 0, "", **words)
 
     def reach(text):
         measure.set_text(text)
-        return measure.get_window_extent(canvas.get_renderer()).width / DENSITY
+        return measure.get_window_extent(canvas.get_renderer()).width / density
 
     lines = [""]
     for word in sentence.split(" "):
@@ -172,7 +205,7 @@ def _set_sentence(sentence, look, width, margin=24):
         else:
             lines[-1] = longer
     pitch = look.type("label") * 1.4
-    figure, canvas = _sheet(look, width, round(pitch * len(lines) + 22))
+    figure, canvas = _sheet(look, width, round(pitch * len(lines) + 22), density)
     height = figure.get_size_inches()[1] * 72
     for k, line in enumerate(lines):
         figure.text(

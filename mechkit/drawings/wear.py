@@ -11,8 +11,6 @@ from mechkit.drive.rubbing import PAIRS
 #: Decades of the bars: how many times as long as the pair as it is.
 LOW, HIGH = -2, 4
 POWERS = {-2: "1/100", -1: "1/10", 0: "1", 1: "10", 2: "100", 3: "1\u2009000", 4: "10\u2009000"}
-#: No more than this share of the tooth's thickness is drawn as gone.
-GONE = 0.85
 
 
 class WearPicture(Picture):
@@ -102,10 +100,7 @@ class WearPicture(Picture):
         return np.vstack([points, ends])
 
     def _move_mesh(self, state):
-        most = GONE * np.pi * self.module / 2 * np.cos(self.angle)
-        total = state.worm_depth + state.gear_depth
-        shrink = min(1.0, most / total) if total else 1.0
-        worm, gear = state.worm_depth * shrink, state.gear_depth * shrink
+        worm, gear = state.worm_depth * state.left, state.gear_depth * state.left
         along = (worm + gear) / np.cos(self.angle)
         self.gear.material(state.gear_material)
         self.worm.material(state.worm_material.removeprefix("hardened "))
@@ -116,7 +111,7 @@ class WearPicture(Picture):
         flank = -np.pi * self.module / 4
         pixel = shop.per_pixel(self.axes)[1]
         level = -1.62 * self.module - 6 * pixel
-        self.gap.show(shrink == 1.0 and along > 0.01e-3)
+        self.gap.show(state.left == 1.0 and along > 0.01e-3)
         self.gap.set(
             (flank, 0), (flank + along, 0), level, units.show(along, "length", self.look.system)
         )
@@ -131,7 +126,7 @@ class WearPicture(Picture):
             words.set(
                 at,
                 f"{name} {part}: {gone} off the flank"
-                if shrink == 1.0
+                if state.left == 1.0
                 else f"{name} {part}: worn out",
                 (0, 0),
                 "left",

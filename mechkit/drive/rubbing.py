@@ -21,6 +21,9 @@ PAIRS = (
 )
 
 
+#: Share of a tooth's thickness at the pitch line that both flanks together may lose.
+GONE = 0.85
+
 #: Low, middle and high.
 Lives = tuple[float, float, float]
 
@@ -30,7 +33,8 @@ class Rubbing:
     """One pair after some hours.
 
     ``worm_depth`` and ``gear_depth`` [m] are along the flank's normal, ``opening`` [m] at the
-    gear's pitch circle; lives are (low, middle, high) [s] until the mesh has opened by
+    gear's pitch circle; ``left`` is the share of both depths that the teeth had to give, 1 until
+    they are worn out; lives are (low, middle, high) [s] until the mesh has opened by
     `wearing.OPENING`; ratios compare them with the pair as it is.
     """
 
@@ -43,6 +47,7 @@ class Rubbing:
     opening: float
     opening_low: float
     opening_high: float
+    left: float
     life: Lives
     ratio: Lives
     ratios: tuple[Lives, ...]
@@ -125,6 +130,8 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
         )
         for rate, area in zip(rates, wearing.areas(case.state, thread), strict=True)
     )
+    module = case.state.worm.module.value
+    give = GONE * np.pi * module / 2 * np.cos(angle)
     opened = [hours * 3600 / life * wearing.OPENING for life in lives]
     return Rubbing(
         worm_material,
@@ -136,6 +143,7 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
         opening=opened[1],
         opening_low=opened[2],
         opening_high=opened[0],
+        left=min(1.0, give / (worm_depth + gear_depth)) if hours else 1.0,
         life=lives,
         ratio=over(lives),
         ratios=tuple(

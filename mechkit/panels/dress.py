@@ -47,9 +47,9 @@ _RULES = """
 .mk-panel.mk-hall .mk-bar .mk-segments button { font-size: 16px; }
 
 .mk-panel .mk-picture { display: block; width: 100%; max-width: 100%; height: auto; margin: 0; object-fit: contain; }
-.mk-panel .mk-sentence { width: 100%; padding: 2px 16px 12px; box-sizing: border-box; }
-.mk-panel .mk-sentence p { margin: 0; min-height: 2.8em; font-size: calc(1.08 * var(--mk-type)); }
-.mk-panel .mk-sentence p.mk-failed { color: var(--mk-danger); font-weight: 600; }
+.mk-panel .mk-screen { display: block; width: 100%; margin: 0; }
+.mk-panel .mk-screen p { margin: 0; padding: 2px 16px 12px; min-height: 2.8em; box-sizing: content-box; font-size: calc(1.08 * var(--mk-type)); contain: layout paint; }
+.mk-panel .mk-screen p.mk-failed { color: var(--mk-danger); font-weight: 600; }
 
 .mk-panel .mk-groups { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(270px, 100%), 1fr));
   gap: 4px 36px; padding: var(--mk-gap) 16px; border-top: 1px solid var(--mk-ruling); }
@@ -91,21 +91,9 @@ _RULES = """
 .mk-panel .mk-foot button:hover { border-color: var(--mk-ink); }
 .mk-panel .mk-where span { color: var(--mk-quiet); }
 @media (max-width: 520px) {
-  .mk-panel :is(.mk-bar, .mk-groups, .mk-foot, .mk-sentence) { padding-left: 12px; padding-right: 12px; }
+  .mk-panel :is(.mk-bar, .mk-groups, .mk-foot, .mk-screen p) { padding-left: 12px; padding-right: 12px; }
 }
 """
-
-#: The sliders of ipywidgets tell a screen reader their value but not their name, and its
-#: pictures have no words; this gives each the words beside it, again when they change.
-_NAMES = (
-    "const p=this.closest('.mk-panel'),g=p.querySelector('.mk-groups');"
-    "const name=(e,k,v)=>{if(e&&v&&e.getAttribute(k)!==v.textContent)e.setAttribute(k,v.textContent)};"
-    "const f=()=>{name(p.querySelector('img.mk-picture'),'alt',p.querySelector('h3'));"
-    "p.querySelectorAll('.mk-slider').forEach(s=>"
-    "name(s.querySelector('.noUi-handle'),'aria-label',s.querySelector('.widget-label')))};"
-    "f();setTimeout(f,500);"
-    "if(g)new MutationObserver(f).observe(g,{subtree:true,childList:true,characterData:true})"
-)
 
 
 @cache
@@ -114,7 +102,7 @@ def style():
     faces = "".join(_face(name, weight) for name, weight in (("Regular", 400), ("SemiBold", 600)))
     colors = "".join(f".mk-panel{'.mk-dark' * dark} {{ {_colors(dark)} }}\n" for dark in (0, 1))
     rules = _RULES.replace("FAMILY", FAMILY)
-    return f'<style onload="{_NAMES}">{faces}{colors}{rules}</style>'
+    return f"<style>{faces}{colors}{rules}</style>"
 
 
 def _face(name, weight):

@@ -1,4 +1,4 @@
-"""A panel on the screen: ipywidgets set the values, one Image and one sentence follow.
+"""A panel on the screen: ipywidgets set the values, one picture and one sentence follow.
 
 No Output widget and no queue: ipywidgets itself keeps one message on the way and then sends
 only the newest value, so the picture never lags behind the hand.
@@ -8,10 +8,18 @@ import html
 from typing import get_args
 
 import ipywidgets as w
+import traitlets as t
 
 from mechkit.panels import dress
 from mechkit.panels.controls import Choice, Slider
+from mechkit.panels.screen import Screen
 from mechkit.units import System
+
+
+class Hand(w.FloatSlider):
+    """A slider that is told nothing back: the hand knows where it is."""
+
+    value = t.CFloat(0.0).tag(sync=True, echo_update=False)
 
 
 class Live:
@@ -21,13 +29,12 @@ class Live:
         self.panel = panel
         self._following = False
         self._inputs = {name: self._input(c) for name, c in panel.controls.items()}
-        self._image = w.Image(format="jpeg")
-        self._image.add_class("mk-picture")
-        self._sentence = w.HTML()
-        self._sentence.add_class("mk-sentence")
+        shape = panel.picture.width, panel.picture.height
+        self.screen = Screen(title=panel.title, shape=shape).add_class("mk-screen")
+        self.screen.on_pixels(self._seen)
+        self._watched = False
         self._style = w.HTML(layout=w.Layout(display="none"))
-        self.root = w.VBox([self._style, self._bar(), self._image, self._sentence,
-                            self._groups(), self._foot()])  # fmt: skip
+        self.root = w.VBox([self._style, self._bar(), self.screen, self._groups(), self._foot()])
         self.root.add_class("mk-panel")
         self._dressed()
 
@@ -65,7 +72,7 @@ class Live:
         to a new range and send it back as if a hand had moved it.
         """
         scale = control.scale(system)
-        made = w.FloatSlider(
+        made = Hand(
             value=_held(control, self.panel.values[control.name], system),
             min=scale.low,
             max=scale.high,
@@ -133,7 +140,7 @@ class Live:
                 try:
                     action(change)
                 except Exception as error:
-                    self._say(str(error) or type(error).__name__, failed=True)
+                    self.screen.show(None, str(error) or type(error).__name__, failed=True)
                     raise
 
         return act
@@ -162,13 +169,16 @@ class Live:
                 shown = wanted and system == self.panel.look.system
                 made.layout.display = None if shown else "none"
 
-    def _draw(self):
-        self._image.value = self.panel.frame()
-        self._say(self.panel.words)
+    def _seen(self, pixels):
+        """A browser shows the panel, so many pixels wide."""
+        with self.panel.lock:
+            self._watched = True
+            self.panel.anew(pixels)
+            self._draw()
 
-    def _say(self, words, failed=False):
-        kind = "mk-failed" if failed else "mk-said"
-        self._sentence.value = f'<p class="{kind}" role="status">{html.escape(words)}</p>'
+    def _draw(self):
+        if self._watched:
+            self.screen.show(self.panel.change(), self.panel.words)
 
     def _wear(self, key, value):
         """Another look: new picture, other units, other clothes."""

@@ -13,7 +13,7 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-from mechkit.drawings.picture import Picture
+from mechkit.drawings.picture import DENSITY, Picture
 from mechkit.drawings.style import Look
 from mechkit.panels.controls import Choice, Group, Slider, Switch
 
@@ -57,6 +57,7 @@ class Panel:
         self.controls = {c.name: c for group in self.groups for c in group.controls}
         self.values = {name: c.accept(c.start) for name, c in self.controls.items()}
         self.state = self.compute(SimpleNamespace(**self.values))
+        self.density: float = DENSITY
         self._drawn: Picture | None = None
         self._live: Any = None
 
@@ -102,14 +103,27 @@ class Panel:
         with self.lock:
             return self._picture().frame(self.state)
 
+    def change(self):
+        """What the present state changes in the picture that was sent last."""
+        with self.lock:
+            return self._picture().change(self.state)
+
+    def anew(self, pixels):
+        """Draw for a screen so many pixels wide [px]: the next change is the whole picture."""
+        with self.lock:
+            # A window that is dragged smaller must not ask for a picture that cannot be drawn.
+            self.density = min(max(pixels / self.picture.width, 0.25), 4.0)
+            self._picture().anew()
+
     def still(self):
         """The picture with its sentence as PNG bytes."""
         with self.lock:
-            return self._picture().still(self.state, self.words)
+            return self._picture(DENSITY).still(self.state, self.words)
 
-    def _picture(self):
-        if self._drawn is None:
-            self._drawn = self.picture(self.look, self.setting)
+    def _picture(self, density=None):
+        density = density or self.density
+        if self._drawn is None or self._drawn.density != density:
+            self._drawn = self.picture(self.look, self.setting, density)
         return self._drawn
 
     def _repr_mimebundle_(self, **_):

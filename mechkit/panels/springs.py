@@ -41,9 +41,9 @@ def groups(case):
             Choice("kind", "axles are", KINDS, case.sheet.planned.springs.kind),
         )),
         Group("Rail", (
-            Slider("joint", "height of the joint", "length", -reach, reach, rough, 0.05e-3),
+            Slider("joint", "height of the joint", "length", -reach, reach, rough, 0.01e-3),
             Choice("axle", "under axle", axles, axles[len(axles) // 2]),
-            Slider("unevenness", "worst of ten places", "length", 0.0, max(1e-3, rough), rough, 0.05e-3),
+            Slider("unevenness", "worst of ten places", "length", 0.0, max(1e-3, rough), rough, 0.01e-3),
         )),
         Group("Springs", (
             size("wire_diameter", "wire", "length", 0.12e-3, 0.40e-3, 0.01e-3),

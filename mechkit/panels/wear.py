@@ -26,7 +26,7 @@ def show(sheet=None, **more):
                 Choice("lubrication", "the mesh is", ("dry", "starved", "greased"), old.mesh.lubrication),
             )),
             Group("Running", (
-                Slider("hours", "hours of running", "hours", 0.0, 200 * 3600.0, 2 * 3600.0, 0.5 * 3600),
+                Slider("hours", "hours of running", "hours", 0.0, 40 * 3600.0, 2 * 3600.0, 0.5 * 3600),
                 Slider("share", "pull, of what it can", "percent", 0.0, 1.0, 0.25, 0.05),
                 Slider("speed", "speed of the full-size engine", "speed", 8 * KMH, 100 * KMH, 24 * KMH, 4 * KMH),
             )),
@@ -75,7 +75,10 @@ def sentence(state: Rubbing, system):
     lasts = "this is the pair as it is"
     if abs(middle - 1) > 0.02:
         lasts = f"lasts {count(middle)} times ({count(low)} to {count(high)}) as long as the pair as it is"
+    after = f"After {state.hours:g} hours it has opened by some {units.show(state.opening, 'fine', system)}."
+    if state.left < 1:
+        after = f"After {state.hours:g} hours the teeth are worn out."
     return (
-        f"{pair}: {lasts}{which}. The mesh opens by {opening} in some {hours[1]} hours, anything from {hours[0]} to {hours[2]}: "
-        "wear is known within a factor of ten, so trust the ratio and look at the grease."
+        f"{pair}: {lasts}{which}. {after} The first {opening} take {hours[1]} hours, or anything from {hours[0]} to {hours[2]}: "
+        "trust the ratio, and look at the grease."
     )

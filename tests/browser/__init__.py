@@ -108,14 +108,14 @@ CELLS = "() => window.jupyterapp.shell.currentWidget.content.model.sharedModel.t
 SAVE = "() => window.jupyterapp.commands.execute('docmanager:save')"
 CLOSE = "() => window.jupyterapp.shell.currentWidget.sessionContext.shutdown()"
 #: Pictures inside widgets: where they are shown, how many colors, and a sum over all pixels.
-LOOK = """() => [...document.querySelectorAll('.jp-OutputArea img')]
-  .filter(img => img.closest('.jupyter-widgets'))
-  .map(img => {
-    const box = img.getBoundingClientRect();
+LOOK = """() => [...document.querySelectorAll('.jp-OutputArea :is(img, canvas)')]
+  .filter(made => made.closest('.jupyter-widgets'))
+  .map(made => {
+    const box = made.getBoundingClientRect(), whole = made.tagName === 'CANVAS' || made.complete;
     const canvas = Object.assign(document.createElement('canvas'),
-      {width: img.naturalWidth || 1, height: img.naturalHeight || 1});
+      {width: made.naturalWidth || made.width || 1, height: made.naturalHeight || made.height || 1});
     const pen = canvas.getContext('2d');
-    if (img.complete && img.naturalWidth) pen.drawImage(img, 0, 0);
+    if (whole) pen.drawImage(made, 0, 0);
     const data = new Uint32Array(pen.getImageData(0, 0, canvas.width, canvas.height).data.buffer);
     let sum = 0; const colors = new Set();
     for (const pixel of data) { sum = (sum * 31 + pixel) >>> 0; if (colors.size < 99) colors.add(pixel); }
