@@ -14,7 +14,7 @@ ROWS = 4
 class GearsPicture(Picture):
     """Left the pair, whole; in the middle its teeth, magnified; right the caliper's answer."""
 
-    hall_height = 380
+    hall_height = 366
 
     def build(self):
         """Axes and marks."""
@@ -44,9 +44,10 @@ class GearsPicture(Picture):
         look = self.look
         high = 2 * (self.radius[0] + self.radius[1] + 2.5 * self.module)
         wide = 2 * self.radius[1] + 4 * self.module
-        scale = max(high / (box[3] - look.spread(30)), wide / box[2])
-        middle = self.radius[0] - self.radius[1]
-        self.whole = layout.drawing(self.figure, look, box, center=(0.0, middle), scale=scale)
+        beside = look.spread(20)  # for the dimension and its value
+        scale = max(high / (box[3] - look.spread(30)), wide / (box[2] - beside))
+        center = (-beside / 2 * scale, self.radius[0] - self.radius[1])
+        self.whole = layout.drawing(self.figure, look, box, center=center, scale=scale)
         axes = self.whole
         self.pair = [self.moves(shop.Outline(axes, look, weight="light", fill=look.tint(m)))
                      for m in (self.setting.first.material, self.setting.second.material)]  # fmt: skip

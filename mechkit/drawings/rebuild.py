@@ -44,7 +44,7 @@ class RebuildPicture(Picture):
             meaning="limit",
         )
         shop.Words(self.field, look, "note", "limit").set(
-            (0.015 * self.setting.most, level), "the full-size engine ran this fast", (0, 8), "left"
+            (0.015 * self.setting.most, level), "the full-size engine", (0, 8), "left"
         )
         self.bands = {
             name: self.moves(shop.Outline(self.field, look, weight="thin", meaning=name))

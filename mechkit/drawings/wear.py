@@ -16,7 +16,7 @@ POWERS = {-2: "1/100", -1: "1/10", 0: "1", 1: "10", 2: "100", 3: "1\u2009000", 4
 class WearPicture(Picture):
     """Left the mesh, magnified; right the pairs of materials on one scale."""
 
-    hall_height = 380
+    hall_height = 364
 
     def build(self):
         """Axes, marks, scale of the bars."""

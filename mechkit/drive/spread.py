@@ -27,11 +27,16 @@ class Band:
     share: float = 0.0
 
     def decimals(self, system: System = "metric"):
-        """Decimals that the band deserves: a third of its width, and no more than usual."""
+        """Decimals that the band deserves: a third of its width, and no more than usual.
+
+        A number without a band has three digits.
+        """
         usual = KINDS[self.kind][system].decimals
-        width = abs(shown(self.high, self.kind, system) - shown(self.low, self.kind, system))
+        low, high = (shown(end, self.kind, system) for end in (self.low, self.high))
+        width = abs(high - low)
         if width < 10.0**-usual:
-            return usual
+            size = math.floor(math.log10(abs(high))) if high else 0
+            return min(usual, max(0, 2 - size))
         return min(usual, max(0, -math.floor(math.log10(width / 3))))
 
     def say(self, system: System = "metric"):
