@@ -1,6 +1,7 @@
 """Making the environment: once, visibly, never half; and plain words when it cannot be made."""
 
 import errno
+import importlib
 import importlib.util
 import io
 import json
@@ -12,6 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jupyter_server.config_manager import BaseJSONConfigManager
 from packaging.version import Version
 
 from mechkit.launch import environment, lab, packages, pip, words
@@ -246,3 +248,13 @@ def test_the_lab_opens_on_the_start_page_without_news(tmp_path):
     assert "--ServerApp.jpserver_extensions=mechkit.lab_server=True" in flags
     assert "--no-browser" in flags
     assert "--no-browser" not in lab.flags(tmp_path, port=8890)
+
+
+def test_jupyter_started_from_the_environment_by_hand_has_the_kits_server(tmp_path):
+    environment.furnish(tmp_path)
+    read = BaseJSONConfigManager(config_dir=str(tmp_path / "etc" / "jupyter"))
+    extensions = read.get("jupyter_server_config")["ServerApp"]["jpserver_extensions"]
+    (name,) = (name for name, on in extensions.items() if on)
+    assert importlib.import_module(name)._jupyter_server_extension_points() == [{"module": name}]
+    settings = json.loads((tmp_path / "share/jupyter/lab/settings/overrides.json").read_text())
+    assert "@jupyterlab/statusbar-extension:plugin" in settings
