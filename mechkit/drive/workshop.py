@@ -3,11 +3,12 @@
 import math
 from dataclasses import dataclass
 
+from mechkit import tables
 from mechkit.drive.schema import BenchSheet
 from mechkit.units import System, show, shown
 
-#: Free space on the diameter that retaining compound wants; maker's sheets, common practice.
-BOND_GAP = (0.01e-3, 0.08e-3)
+#: Free space on the diameter that retaining compound wants [m].
+BOND_GAP = tables.band("joints", "retaining compound", "diametral_gap")
 #: Free space on the diameter for a part that slides on by hand; common practice.
 SLIDE = 0.03e-3
 THOUSANDTH = 25.4e-6  # m
