@@ -1,0 +1,258 @@
+"""Recordings on the disk: a phone's sound, or readings of current or speed against time.
+
+Nothing in the file is believed before it is checked, and never more than a minute is kept.
+"""
+
+import os
+import stat
+import struct
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+import numpy as np
+
+from mechkit import units
+
+Kind = Literal["sound", "current", "axle speed", "motor speed"]
+#: A minute of two channels at 48 kHz in 32 bits is 23 MB.
+LARGEST = 50_000_000
+LARGEST_TABLE = 5_000_000
+LONGEST = 60.0  # s
+RATES = (1000, 400_000)  # of a sound, 1/s
+#: Share of samples at full scale from which a sound counts as clipped, common practice.
+CLIPPED = 2e-3
+#: Loudest sample, of full scale, below which a sound counts as silent.
+QUIET = 1e-3
+FEWEST = 64
+PLAIN = "save it as a plain WAV file (PCM)"
+#: First words of a column -> what it holds and the SI unit; what it counts in when unmarked.
+COLUMNS: dict[str, tuple[Kind, str, str]] = {
+    "current": ("current", "A", "A"),
+    "speed": ("axle speed", "rad/s", "rpm"),
+    "axle speed": ("axle speed", "rad/s", "rpm"),
+    "motor speed": ("motor speed", "rad/s", "rpm"),
+}
+HEADS = '"time, current", "time, axle speed" or "time, motor speed"'
+
+
+class RecordingError(ValueError):
+    """Why a recording cannot be used, in one line."""
+
+
+@dataclass(frozen=True)
+class Recording:
+    """What was recorded: ``value`` [-, A or rad/s] at each ``time`` [s] from the start."""
+
+    kind: Kind
+    time: np.ndarray
+    value: np.ndarray
+    notes: tuple[str, ...] = ()
+
+    @property
+    def duration(self):
+        """From the first to the last sample [s]."""
+        return float(self.time[-1] - self.time[0])
+
+    @property
+    def rate(self):
+        """Samples a second, on the average."""
+        return (len(self.time) - 1) / self.duration
+
+
+def read(path: str | Path) -> Recording:
+    """Read a WAV file, or a CSV file of time and current or time and speed.
+
+    Raises
+    ------
+    RecordingError
+        One line: the file, what is wrong with it, and what helps.
+    """
+    path = Path(path)
+    try:
+        raw = _bytes(path)
+        if raw[:4] in (b"RIFF", b"RIFX", b"RF64"):
+            return _sound(raw)
+        if len(raw) > LARGEST_TABLE or _binary(raw):
+            raise RecordingError("is neither a WAV nor a CSV file, whatever its name says")
+        return _table(raw)
+    except RecordingError as error:
+        raise RecordingError(f"{path} {error}") from None
+
+
+def _bytes(path):
+    """The bytes of an ordinary file of sane size; nothing else is opened."""
+    try:
+        mode = path.stat()
+        if stat.S_ISDIR(mode.st_mode):
+            raise RecordingError("is a folder, not a recording")
+        if not stat.S_ISREG(mode.st_mode):
+            raise RecordingError("is not an ordinary file (a pipe or a device)")
+        if mode.st_size > LARGEST:
+            raise RecordingError(
+                f"is larger than {LARGEST // 1_000_000} MB: cut it to a minute of steady running"
+            )
+        with path.open("rb") as file:
+            raw = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise RecordingError("is not there") from None
+    except (OSError, ValueError) as error:
+        if isinstance(error, RecordingError):
+            raise
+        words = os.strerror(error.errno) if getattr(error, "errno", None) else str(error)
+        raise RecordingError(f"cannot be read: {words.lower()}") from None
+    if not raw:
+        raise RecordingError("is empty")
+    return raw
+
+
+def _binary(raw):
+    """True for bytes that no text file holds; UTF-16 too."""
+    head = raw[:4096]
+    return any(byte < 9 or 13 < byte < 32 for byte in head)
+
+
+# -- sound ------------------------------------------------------------------------------
+
+
+def _sound(raw):
+    """The louder channel of a WAV file."""
+    code, channels, rate, bits, data = _chunks(raw)
+    if not 1 <= channels <= 8:
+        raise RecordingError(f"has {channels} channels: record one, or two")
+    if not RATES[0] <= rate <= RATES[1]:
+        raise RecordingError(
+            f"says {rate} samples a second: a sound has {RATES[0]} to {RATES[1]}; {PLAIN}"
+        )
+    width = bits // 8
+    frames = min(len(data) // (width * channels), int(LONGEST * rate))
+    notes = []
+    if len(data) // (width * channels) > frames:
+        notes.append(f"Only the first {LONGEST:.0f} s are used.")
+    if frames < FEWEST:
+        raise RecordingError("holds no sound")
+    values = _numbers(data[: frames * width * channels], code, width).reshape(frames, channels)
+    if not np.all(np.isfinite(values)):
+        raise RecordingError(f"holds samples that are no numbers: {PLAIN}")
+    loudest = int(np.argmax(values.std(axis=0)))
+    value = values[:, loudest]
+    if channels > 1:
+        notes.append(f"Of {channels} channels the louder one is used.")
+    if bits == 8:
+        notes.append("8 bits are coarse: record in 16 if the phone can.")
+    top = float(np.max(np.abs(value)))
+    if top < QUIET:
+        raise RecordingError("is silent: hold the phone a hand's breadth from the gearbox")
+    if np.mean(np.abs(value) >= 0.999 * max(top, 0.9)) > CLIPPED:
+        raise RecordingError("is clipped, too loud for the phone: hold it further off")
+    return Recording("sound", np.arange(frames) / rate, value - value.mean(), tuple(notes))
+
+
+def _chunks(raw):
+    """Format and samples out of a RIFF file whose lengths may lie."""
+    if raw[:4] != b"RIFF" or raw[8:12] != b"WAVE":
+        raise RecordingError(f"is a WAV file of a rare kind: {PLAIN}")
+    form = None
+    at = 12
+    while at + 8 <= len(raw):
+        name, size = struct.unpack_from("<4sI", raw, at)
+        body = raw[at + 8 : at + 8 + size]
+        if name == b"fmt ":
+            if len(body) < 16:
+                break
+            code, channels, rate, _, _, bits = struct.unpack_from("<HHIIHH", body)
+            if code == 0xFFFE and len(body) >= 26:
+                code = struct.unpack_from("<H", body, 24)[0]
+            if (code, bits) not in {(1, 8), (1, 16), (1, 24), (1, 32), (3, 32), (3, 64)}:
+                raise RecordingError(f"is a WAV file of a rare or compressed kind: {PLAIN}")
+            form = code, channels, rate, bits
+        elif name == b"data" and form:
+            return (*form, body)
+        at += 8 + size + size % 2
+    raise RecordingError(f"begins like a WAV file but is damaged: {PLAIN}")
+
+
+def _numbers(data, code, width):
+    """Bytes to floats, full scale at 1."""
+    if code == 3:
+        return np.frombuffer(data, f"<f{width}").astype(float)
+    if width == 1:
+        return (np.frombuffer(data, "u1").astype(float) - 128) / 128
+    if width == 3:
+        bytes_ = np.frombuffer(data, "u1").reshape(-1, 3).astype(np.int32)
+        whole = bytes_[:, 0] | bytes_[:, 1] << 8 | bytes_[:, 2] << 16
+        return (whole - ((whole & 0x800000) << 1)) / 2.0**23
+    return np.frombuffer(data, f"<i{width}") / 2.0 ** (8 * width - 1)
+
+
+# -- tables -----------------------------------------------------------------------------
+
+
+def _table(raw):
+    """Time and one more column, named in the first line that is no remark."""
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise RecordingError("has bytes that are not UTF-8: save it as CSV in UTF-8") from None
+    lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if line.strip()]
+    lines = [(n, line) for n, line in lines if not line.startswith("#")]
+    if not lines:
+        raise RecordingError("is empty")
+    head = lines[0][1]
+    mark = max(",;\t", key=head.count)
+    names = [name.strip().strip('"').lower() for name in head.split(mark)]
+    scales, kind, places = _columns(names)
+    rows = np.array([_row(n, line, mark, len(names), places) for n, line in lines[1:]])
+    if len(rows) < FEWEST:
+        raise RecordingError(f"has {len(rows)} readings: too few, at least {FEWEST} are wanted")
+    time, value = (rows * scales).T
+    back = np.flatnonzero(np.diff(time) <= 0)
+    if len(back):
+        raise RecordingError(f"line {lines[back[0] + 2][0]}: the time does not go on")
+    notes = ()
+    if time[-1] - time[0] > LONGEST:
+        keep = time - time[0] <= LONGEST
+        time, value, notes = time[keep], value[keep], (f"Only the first {LONGEST:.0f} s are used.",)
+        if len(time) < FEWEST:
+            raise RecordingError(f"has {len(time)} readings in a minute: at least {FEWEST}")
+    if np.median(value) < 0:
+        value = -value
+    return Recording(kind, time - time[0], value, notes)
+
+
+def _columns(names):
+    """Which columns hold what, and the factors to SI."""
+    found = {}
+    for place, name in enumerate(names):
+        word, _, unit = name.replace("(", "[").partition("[")
+        if word.strip() in {"time", *COLUMNS}:
+            found[word.strip()] = place, unit.rstrip(" ])").strip()
+    told = [word for word in found if word != "time"]
+    if "time" not in found or len(told) != 1:
+        raise RecordingError(f"wants a first line with the columns' names: {HEADS}")
+    kind, unit, usual = COLUMNS[told[0]]
+    factors = []
+    for word, si, plain in (("time", "s", "s"), (told[0], unit, usual)):
+        given = {"ma": "mA", "a": "A"}.get(found[word][1], found[word][1]) or plain
+        try:
+            factors.append(units.read(f"1 {given}", si).value)
+        except units.QuantityError:
+            raise RecordingError(f"has {word} in {given!r}: write it as {word} [{plain}]") from None
+    return np.array(factors), kind, (found["time"][0], found[told[0]][0])
+
+
+def _row(number, line, mark, width, places):
+    """The two numbers of a line."""
+    cells = [cell.strip().strip('"') for cell in line.split(mark)]
+    if len(cells) != width:
+        why = "; are those decimal commas? write decimal points" if mark == "," else ""
+        raise RecordingError(f"line {number}: has {len(cells)} columns, not {width}{why}")
+    try:
+        pair = [float(cells[place]) for place in places]
+    except ValueError:
+        comma = any("," in cell for cell in cells)
+        why = "has decimal commas: write decimal points" if comma else "has a cell that is no number"
+        raise RecordingError(f"line {number}: {why}") from None
+    if not np.all(np.isfinite(pair)):
+        raise RecordingError(f"line {number}: has a value that is no finite number")
+    return pair
