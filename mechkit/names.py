@@ -232,6 +232,14 @@ NAMES = {
     "wear_rate_2": Name("k_2", "m^3/(N*m)", "specific wear rate of the second member"),
     "turns": Name("n", "-", "number of turns of the worm"),
     "working_depth": Name("h", "m", "depth of tooth that touches"),
+    # -- rods -------------------------------------------------------------------------
+    "crankpin_clearance": Name("c", "m", "rod hole less crankpin, on the diameter"),
+    "crank_throw": Name("r", "m", "crankpin's center off the axle's"),
+    "rod_error": Name("e", "m", "distance of a rod's holes less the distance of the axles"),
+    "quartering_error": Name(r"\delta", "rad", "error of one crank on one axle"),
+    "track_gauge": Name("G", "m", "inside to inside of the railheads"),
+    "back_to_back": Name("B", "m", "inside face to inside face of the wheels"),
+    "flange_width": Name("F", "m", "width of a flange where it meets the railhead"),
     # -- traction ---------------------------------------------------------------------
     "grade": Name("g", "-", "grade, rise over run"),
     "adhesion": Name(r"\mu", "-", "adhesion coefficient of wheel on rail"),
