@@ -198,6 +198,8 @@ DECISIONS = {
     "solid": ("value", 4.2e-3 - 0.6e-3 - 0.8e-3, 1e-6),
     # winding at slip: I^2 R times 28 K/W, resistance not yet warm
     "heat": ("value", ((T2 + PULL * LEVER / ETA2) / K2) ** 2 * R2 * 28, 0.10),
+    # rods: both bind together at 45 degrees, 0.006 in of play at pins 4 mm out
+    "rods": ("value", 2 * sqrt(2) * 0.006 * 25.4e-3 / 4e-3, 1e-6),
     # tooth: Lewis, Y of 20 teeth = 0.322; force at the axle gear's pitch circle
     "teeth": ("value", PULL * 2 * WHEEL / 0.012 / (3.0e-3 * 0.4e-3 * 0.322), 0.01),
 }

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from mechkit import fits, joints, runout, spring_stock, springs
+from mechkit import fits, joints, rods, runout, spring_stock, springs
 from mechkit.drive import workshop
 from mechkit.drive.decision import Decision, fixed, judge
 from mechkit.drive.findings import LEAST_SHARE, joint_loads, mean_load
@@ -14,6 +14,8 @@ from mechkit.units import Reading
 PRESS_FRICTION = 0.12
 #: A joint should hold so many times the torque it sees; common practice.
 HOLD = 5.0
+#: What a quartering jig made at the bench holds [rad]; common practice, no source.
+JIG = np.radians(2.0)
 
 
 def decide(known: Knowledge) -> list[Decision]:
@@ -23,6 +25,8 @@ def decide(known: Knowledge) -> list[Decision]:
         decided += [hold(known), press(known), true(known)]
     if known.sheet.planned.springs.kind == "sprung":
         decided += [share(known), sag(known), stress(known), solid(known)]
+    if known.sheet.locomotive.crankpin_clearance:
+        decided.append(quartering(known))
     return [*decided, electrics(known)]
 
 
@@ -237,6 +241,32 @@ def solid(known: Knowledge) -> Decision:
         notebook="springs",
         reason="A tenth to spare, so that the stop stops it and not the spring.",
         least=fixed(float(least), "length"),
+    )
+
+
+def quartering(known: Knowledge) -> Decision:
+    """What the rods' holes forgive against what a jig holds."""
+    engine, caliper = known.sheet.locomotive, known.sheet.instruments.caliper.value
+    assert engine.crankpin_clearance
+    clearance = known.spread.reading("crankpin clearance", engine.crankpin_clearance, caliper)
+    throw = known.spread.reading("crank throw", engine.crank_throw, caliper)
+    return judge(
+        known.spread,
+        "rods",
+        "Running gear",
+        "Do the rods forgive how the wheels are quartered?",
+        value=rods.forgiven_quartering(crankpin_clearance=clearance, crank_throw=throw),
+        limit=JIG,
+        kind="angle",
+        sense="at least",
+        finding="{clearance} of play on a throw of {throw} forgives {value} between two axles; a "
+        "jig made at the bench holds {limit}.",
+        action="A bind of the rods comes twice a wheel turn, a gear's once: take the rods off to "
+        "tell. Ease a tight hole with a broach, the least that frees it.",
+        notebook="springs",
+        reason="Both rods are tightest together, with the cranks at 45 degrees.",
+        clearance=known.spread.band(clearance, "length"),
+        throw=known.spread.band(throw, "length"),
     )
 
 
