@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from mechkit.drive import hand_tests
 from mechkit.drive.rebuild import rebuild
 from mechkit.drive.sheet import demo, load
 from mechkit.publish import build_sheet, page, verdict
@@ -210,6 +211,18 @@ def test_cautions_stand_where_the_work_is(built):
         < text.index("outside the boiler")
         < text.index("Set the mesh")
     )
+
+
+def test_what_the_readings_point_at_is_settled_by_hand_first(built):
+    text = built.page.text("metric")
+    wrong = text.index("What is wrong")
+    assert wrong < text.index("Find it by hand first") < text.index("What to change")
+    for cause in hand_tests.suspects(
+        one.key for one in built.done.faults if one.verdict == "wrong"
+    ):
+        assert cause.words in text and cause.remedy in text
+        for test, answer in hand_tests.course(cause.key):
+            assert test.ask in text and answer in text
 
 
 def test_a_pressed_sleeve_brings_its_own_caution(built):

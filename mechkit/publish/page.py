@@ -14,6 +14,7 @@ from mechkit.drawings.elevation import elevation
 from mechkit.drawings.strip import strip
 from mechkit.drawings.style import FAMILY, FONTS, GROUND, PALETTE, Look
 from mechkit.drawings.turned import part_drawing
+from mechkit.drive import hand_tests
 from mechkit.drive.decision import Decision, Verdict
 from mechkit.drive.rebuild import Rebuild
 from mechkit.drive.sheet import Sheet
@@ -117,6 +118,7 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
         counted=counted(done),
         drawn=drawn,
         faults=[row(done, one, out) for one in done.faults],
+        by_hand=by_hand(done),
         groups={
             group: [row(done, one, out) for one in some] for group, some in done.groups.items()
         },
@@ -128,6 +130,24 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
         readings=unknowns.readings(done),
         unknowns=unknowns.unknowns(done),
         limits=unknowns.LIMITS,
+    )
+
+
+class ByHand(NamedTuple):
+    """Tests without instruments, and what each suspected cause answers to them, by number."""
+
+    trials: list[hand_tests.Trial]
+    causes: list[tuple[hand_tests.Cause, list[tuple[int, str]]]]
+
+
+def by_hand(done: Rebuild) -> ByHand:
+    """What the readings point at, and the tests that tell which it is."""
+    suspects = hand_tests.suspects(one.key for one in done.faults if one.verdict == "wrong")
+    ways = [(cause, hand_tests.course(cause.key)) for cause in suspects]
+    trials = list(dict.fromkeys(trial for _, way in ways for trial, _ in way))
+    return ByHand(
+        trials,
+        [(cause, [(1 + trials.index(trial), it) for trial, it in way]) for cause, way in ways],
     )
 
 
