@@ -14,7 +14,7 @@ from mechkit.launch import CHECKOUT, commands, environment, pip, words
 
 HERE = Path(mechkit.__file__).parent
 #: What may be imported once the environment stands, inside the function that needs it.
-LATER = {"jupyterlab", "pytest", "mechkit.publish", "venv"}
+LATER = {"jupyterlab", "pytest", "mechkit.drive", "mechkit.publish", "venv"}
 
 
 def run(*arguments, **settings):
@@ -62,9 +62,10 @@ def test_an_old_python_is_refused_in_one_line(monkeypatch):
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ([], "lab | test | build"),
+        ([], "lab | test | build | diagnose"),
         (["polish"], "polish"),
         (["build"], "SHEET"),
+        (["diagnose", "run.wav"], "SHEET"),
         (["lab", "--port", "70000"], "70000"),
         (["lab", "--port", "x"], "1 to 65535"),
         (["lab", "--loud"], "--loud"),
@@ -85,14 +86,22 @@ def test_a_missing_sheet_is_1_and_one_line(tmp_path):
     assert done.stderr == f"mechkit: no bench sheet {tmp_path / 'engine.toml'}\n"
 
 
+def test_a_missing_recording_is_1_and_one_line(tmp_path):
+    sheet = tmp_path / "engine.toml"
+    sheet.touch()
+    done = run("diagnose", str(tmp_path / "run.wav"), str(sheet))
+    assert done.returncode == 1
+    assert done.stderr == f"mechkit: no recording {tmp_path / 'run.wav'}\n"
+
+
 def test_an_unknown_command_names_those_there_are():
-    assert all(name in run("polish").stderr for name in ("lab", "test", "build"))
+    assert all(name in run("polish").stderr for name in ("lab", "test", "build", "diagnose"))
 
 
 def test_help_is_no_mistake():
     done = run("--help")
     assert done.returncode == 0
-    assert all(name in done.stdout for name in ("lab", "test", "build"))
+    assert all(name in done.stdout for name in ("lab", "test", "build", "diagnose"))
 
 
 def test_an_environment_with_everything_is_used_as_it_is():

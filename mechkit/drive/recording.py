@@ -3,7 +3,6 @@
 Nothing in the file is believed before it is checked, and never more than a minute is kept.
 """
 
-import os
 import stat
 import struct
 from dataclasses import dataclass
@@ -14,7 +13,7 @@ import numpy as np
 
 from mechkit import units
 
-Kind = Literal["sound", "current", "axle speed", "motor speed"]
+Kind = Literal["sound", "current", "speed"]
 #: A minute of two channels at 48 kHz in 32 bits is 23 MB.
 LARGEST = 50_000_000
 LARGEST_TABLE = 5_000_000
@@ -26,14 +25,14 @@ CLIPPED = 2e-3
 QUIET = 1e-3
 FEWEST = 64
 PLAIN = "save it as a plain WAV file (PCM)"
-#: First words of a column -> what it holds and the SI unit; what it counts in when unmarked.
+#: Name of a column -> what it holds, its SI unit, and the unit where none is given.
 COLUMNS: dict[str, tuple[Kind, str, str]] = {
     "current": ("current", "A", "A"),
-    "speed": ("axle speed", "rad/s", "rpm"),
-    "axle speed": ("axle speed", "rad/s", "rpm"),
-    "motor speed": ("motor speed", "rad/s", "rpm"),
+    "speed": ("speed", "rad/s", "rpm"),
+    "axle speed": ("speed", "rad/s", "rpm"),
+    "wheel speed": ("speed", "rad/s", "rpm"),
 }
-HEADS = '"time, current", "time, axle speed" or "time, motor speed"'
+HEADS = '"time, current" or "time, axle speed"'
 
 
 class RecordingError(ValueError):
@@ -42,7 +41,7 @@ class RecordingError(ValueError):
 
 @dataclass(frozen=True)
 class Recording:
-    """What was recorded: ``value`` [-, A or rad/s] at each ``time`` [s] from the start."""
+    """What was recorded: ``value`` [-, A or the axle's rad/s] at each ``time`` [s] from the start."""
 
     kind: Kind
     time: np.ndarray
@@ -96,11 +95,11 @@ def _bytes(path):
             raw = file.read(LARGEST + 1)
     except FileNotFoundError:
         raise RecordingError("is not there") from None
-    except (OSError, ValueError) as error:
-        if isinstance(error, RecordingError):
-            raise
-        words = os.strerror(error.errno) if getattr(error, "errno", None) else str(error)
-        raise RecordingError(f"cannot be read: {words.lower()}") from None
+    except OSError as error:
+        raise RecordingError(f"cannot be read: {(error.strerror or str(error)).lower()}") from None
+    except ValueError as error:
+        # Our own refusals, and a name with a zero byte in it.
+        raise RecordingError(str(error)) from None
     if not raw:
         raise RecordingError("is empty")
     return raw
@@ -209,7 +208,7 @@ def _table(raw):
     back = np.flatnonzero(np.diff(time) <= 0)
     if len(back):
         raise RecordingError(f"line {lines[back[0] + 2][0]}: the time does not go on")
-    notes = ()
+    notes: tuple[str, ...] = ()
     if time[-1] - time[0] > LONGEST:
         keep = time - time[0] <= LONGEST
         time, value, notes = time[keep], value[keep], (f"Only the first {LONGEST:.0f} s are used.",)
@@ -251,7 +250,9 @@ def _row(number, line, mark, width, places):
         pair = [float(cells[place]) for place in places]
     except ValueError:
         comma = any("," in cell for cell in cells)
-        why = "has decimal commas: write decimal points" if comma else "has a cell that is no number"
+        why = (
+            "has decimal commas: write decimal points" if comma else "has a cell that is no number"
+        )
         raise RecordingError(f"line {number}: {why}") from None
     if not np.all(np.isfinite(pair)):
         raise RecordingError(f"line {number}: has a value that is no finite number")

@@ -1,4 +1,4 @@
-"""The commands: ``lab``, ``test`` and ``build``."""
+"""The commands: ``lab``, ``test``, ``build`` and ``diagnose``."""
 
 import argparse
 import os
@@ -22,7 +22,9 @@ class Parser(argparse.ArgumentParser):
 def parser():
     """Every command with its options."""
     top = Parser(prog="python3 -m mechkit", description="The engineering notebook kit.")
-    commands = top.add_subparsers(metavar="lab | test | build", required=True, dest="command")
+    commands = top.add_subparsers(
+        metavar="lab | test | build | diagnose", required=True, dest="command"
+    )
 
     one = commands.add_parser("lab", help="open the notebooks in JupyterLab")
     one.add_argument("--no-browser", action="store_true", help="print the address only")
@@ -40,6 +42,12 @@ def parser():
     one.add_argument("--out", type=Path, metavar="FILE", help="SHEET-build.html unless told")
     one.add_argument("--open", action="store_true", help="show the result in the browser")
     one.set_defaults(run=run_build, check=check_build, extras=(), prepare=False)
+
+    one = commands.add_parser("diagnose", help="a recording in, the faulty shaft out")
+    one.add_argument("recording", type=Path, metavar="RECORDING", help="a .wav or .csv file")
+    one.add_argument("sheet", type=Path, metavar="SHEET", help="the bench sheet, a .toml file")
+    one.add_argument("--planned", action="store_true", help="recorded after the rebuild")
+    one.set_defaults(run=run_diagnose, check=check_diagnose, extras=(), prepare=False)
     return top
 
 
@@ -142,3 +150,17 @@ def run_build(options):
     if options.open and not code:
         webbrowser.open(out.resolve().as_uri())
     return code
+
+
+def check_diagnose(options):
+    """Refuse files that are not there before anything is installed."""
+    check_build(options)
+    if not options.recording.exists():
+        raise Trouble(f"no recording {options.recording}")
+
+
+def run_diagnose(options):
+    """Say which shaft a recording blames."""
+    from mechkit.drive import diagnose
+
+    return diagnose.main(options.recording, options.sheet, options.planned)

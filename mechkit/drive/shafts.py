@@ -1,0 +1,136 @@
+"""What turns in a drive, how often in a turn of the axle, and the hand test that settles it."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from mechkit import gears, runout
+from mechkit.drive import predict
+from mechkit.drive.calibrate import motor_constants
+from mechkit.drive.schema import BenchSheet, GearTable, State
+from mechkit.drive.spread import Spread
+from mechkit.motor import mechanical_time_constant
+
+#: Share of the backlash that a runout may eat; common practice, no source.
+EATEN = 0.5
+#: What a careful hobby lathe leaves, a thousandth; common practice, no source.
+LEAST_RUNOUT = 25.4e-6
+
+HAND_TESTS = {
+    "axle": (
+        "rods off, power off, cover loosened: mark a tooth of the axle gear and turn by hand. "
+        "Tight each time the mark comes round: the gear or its seat, so put the indicator on "
+        "the tooth tops. Free: look for a bent axle, a wheel out of round, a damaged tooth."
+    ),
+    "rods": (
+        "take the rods off and record again. Gone: rods, crankpins or quartering. Still there: "
+        "the axle or its gear, twice a turn."
+    ),
+    "idler": (
+        "rods off, power off, cover loosened: mark a tooth of the {name} and turn by hand. "
+        "Tight each time the mark comes round: indicator on its tooth tops, then its stud and "
+        "bore. Free: look for a damaged tooth."
+    ),
+    "motor": (
+        "lift the worm out of mesh and run the motor alone. Still there: motor, its shaft, its "
+        "coupling or flywheel. Gone: indicator on the worm, power off, then the shaft's bearings."
+    ),
+}
+
+
+@dataclass(frozen=True)
+class Shaft:
+    """One thing that turns: its kind, what it is called, and its order [turns per axle turn]."""
+
+    kind: str
+    name: str
+    order: float
+
+    @property
+    def hand_test(self):
+        """What to do by hand before anything is taken apart."""
+        return HAND_TESTS[self.kind].format(name=self.name)
+
+
+@dataclass(frozen=True)
+class Train:
+    """The gear train of one state of a bench sheet."""
+
+    sheet: BenchSheet
+    state: State
+
+    @cached_property
+    def shafts(self) -> tuple[Shaft, ...]:
+        """Axle, rods, idlers from the axle up, motor."""
+        last = self.state.gears[-1]
+        idlers = [
+            Shaft("idler", gear.name, last.teeth / gear.teeth)
+            for gear in reversed(self.state.gears[:-1])
+        ]
+        motor = Shaft("motor", "motor and worm", predict.gear_ratio(self.state))
+        return Shaft("axle", "axle", 1.0), Shaft("rods", "rods", 2.0), *idlers, motor
+
+    @property
+    def teeth_order(self):
+        """Teeth that pass in a turn of the axle, the same at every mesh."""
+        return float(self.state.gears[-1].teeth)
+
+    @property
+    def tone_range(self):
+        """Slowest crawl to fastest run of the mesh tone [1/s], from the motor's no-load speed."""
+        free = self.state.motor.no_load
+        fastest = free.speed.value * self.sheet.supply.voltage.value / free.voltage.value
+        tone = self.state.worm.starts * fastest / (2 * np.pi)
+        return 0.08 * tone, 1.15 * tone
+
+    @property
+    def limit(self):
+        """Total runout from which a gear counts as faulty [m]."""
+        binding = runout.binding_runout(
+            backlash=self.state.mesh.backlash.value, pressure_angle=self.angle
+        )
+        return max(EATEN * float(binding), LEAST_RUNOUT)
+
+    @property
+    def angle(self):
+        """Pressure angle [rad]."""
+        return self.state.mesh.pressure_angle.value
+
+    def swing_of(self, shaft: Shaft, total_runout: float) -> float:
+        """Swing of the axle's speed, mean to peak, that a runout on a shaft makes [-]."""
+        off = float(runout.eccentricity(total_runout=total_runout))
+        if shaft.kind == "motor":
+            # The worm comes and goes by its offset; the flank slides off by its tangent.
+            lead = self.state.worm.starts * self.state.worm.module.value
+            return 2 * off * float(np.tan(self.angle)) / lead
+        if shaft.kind == "idler":
+            gear = next(g for g in self.state.gears if g.name == shaft.name)
+            # Two meshes on opposite sides: both shift the same way, across the line of action.
+            return 2 * float(np.cos(self.angle)) * self._ripple(gear, off)
+        # What the rods do is measured by what an axle gear would do.
+        return self._ripple(self.state.gears[-1], off)
+
+    def _ripple(self, gear: GearTable, off):
+        base = gears.base_diameter(
+            module=gear.outside_diameter.value / (gear.teeth + 2),
+            teeth=gear.teeth,
+            pressure_angle=self.angle,
+        )
+        return float(runout.speed_ripple(eccentricity=off, base_diameter=base))
+
+    @cached_property
+    def lag(self):
+        """Time constant of motor and flywheel [s]: what is quicker hardly shows in the current."""
+        constants = motor_constants(
+            self.state.motor, self.sheet.instruments.meter.value, Spread(draws=2), "motor"
+        )
+        wheel = predict.flywheel_of(self.state)
+        inertia = constants.rotor_inertia[0] + (wheel.inertia if wheel else 0.0)
+        return float(
+            mechanical_time_constant(
+                inertia=inertia,
+                resistance=constants.resistance[0],
+                torque_constant=constants.torque_constant[0],
+            )
+        )
