@@ -240,6 +240,13 @@ NAMES = {
     "track_gauge": Name("G", "m", "inside to inside of the railheads"),
     "back_to_back": Name("B", "m", "inside face to inside face of the wheels"),
     "flange_width": Name("F", "m", "width of a flange where it meets the railhead"),
+    # -- truck ------------------------------------------------------------------------
+    "truck.overhang": Name("a", "m", "truck's center ahead of the first fixed axle"),
+    "wheelbase": Name("b", "m", "first to last fixed axle"),
+    "curve_radius": Name("R", "m", "radius of the track's center line"),
+    "side_force": Name("Y", "N", "force of the flange against the rail"),
+    "wheel_load": Name("Q", "N", "load of a wheel on the rail"),
+    "flange_angle": Name(r"\beta", "rad", "flange's flank from the axle's line"),
     # -- traction ---------------------------------------------------------------------
     "grade": Name("g", "-", "grade, rise over run"),
     "adhesion": Name(r"\mu", "-", "adhesion coefficient of wheel on rail"),

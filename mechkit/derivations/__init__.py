@@ -20,7 +20,7 @@ TOPICS = (
     "scale", "gear_sizes", "gears", "teeth", "mesh", "gauging",
     "worm", "worm_loads", "runout", "stackup", "wear", "mesh_wear", "motor", "winding", "flywheel",
     "sizing", "fits", "joints", "bearings", "alignment", "springs", "spring_stock",
-    "washers", "suspension", "equalizing", "ride", "rods", "traction",
+    "washers", "suspension", "equalizing", "ride", "rods", "truck", "traction",
 )  # fmt: skip
 
 

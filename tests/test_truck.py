@@ -1,0 +1,69 @@
+"""The leading truck: travel in a curve, and the flange that must not climb."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import truck
+
+few = settings(max_examples=40, deadline=None)
+ANGLE, FRICTION = st.floats(0.8, 1.4), st.floats(0.05, 0.6)
+
+
+@few
+@given(st.floats(0.01, 0.05), st.floats(0.02, 0.1), st.floats(0.4, 3.0))
+def test_in_a_wide_curve_travel_is_the_versine(overhang, wheelbase, radius):
+    exact = truck.curve_offset(overhang=overhang, wheelbase=wheelbase, curve_radius=radius)
+    versine = overhang * (overhang + wheelbase) / (2 * radius)
+    assert versine < exact < 1.1 * versine
+
+
+@few
+@given(st.floats(0.01, 0.05), st.floats(0.02, 0.1), st.floats(0.4, 3.0), st.floats(1.1, 3))
+def test_a_wider_curve_asks_less_and_a_longer_overhang_more(overhang, wheelbase, radius, times):
+    one = truck.curve_offset(overhang=overhang, wheelbase=wheelbase, curve_radius=radius)
+    wide = truck.curve_offset(overhang=overhang, wheelbase=wheelbase, curve_radius=times * radius)
+    far = truck.curve_offset(overhang=1.05 * overhang, wheelbase=wheelbase, curve_radius=radius)
+    assert wide < one < far
+
+
+@few
+@given(ANGLE, FRICTION)
+def test_a_steeper_or_slicker_flange_climbs_later(angle, friction):
+    limit = truck.climbing_limit(flange_angle=angle, friction=friction)
+    assert truck.climbing_limit(flange_angle=angle + 0.05, friction=friction) > limit
+    assert truck.climbing_limit(flange_angle=angle, friction=friction / 2) > limit
+    assert np.isclose(truck.climbing_limit(flange_angle=angle, friction=0.0), np.tan(angle))
+
+
+@few
+@given(st.floats(0.01, 1.0), ANGLE, FRICTION)
+def test_under_the_least_load_the_quotient_is_the_limit(force, angle, friction):
+    flange = {"flange_angle": angle, "friction": friction}
+    load = truck.least_wheel_load(side_force=force, **flange)
+    quotient = truck.derailment_quotient(side_force=force, wheel_load=load)
+    assert np.isclose(quotient, truck.climbing_limit(**flange))
+
+
+@few
+@given(st.floats(0.0, 1.0), st.floats(0.1, 2.0))
+def test_half_the_load_doubles_the_quotient(force, load):
+    whole = truck.derailment_quotient(side_force=force, wheel_load=load)
+    assert truck.derailment_quotient(side_force=force, wheel_load=load / 2) == 2 * whole
+
+
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (lambda: truck.curve_offset(overhang=0.3, wheelbase=0.3, curve_radius=0.5), "curve_radius"),
+        (lambda: truck.curve_offset(overhang=-0.3, wheelbase=0.3, curve_radius=1), "overhang"),
+        (lambda: truck.derailment_quotient(side_force=0.1, wheel_load=0.0), "wheel_load"),
+        (lambda: truck.climbing_limit(flange_angle=0.2, friction=0.4), "flange_angle"),
+        (lambda: truck.climbing_limit(flange_angle=1.2, friction=-0.4), "friction"),
+        (lambda: truck.least_wheel_load(side_force=-1.0, flange_angle=1.2, friction=0.3), "side_force"),
+    ],
+)  # fmt: skip
+def test_refusals_name_the_argument(call, words):
+    with pytest.raises(ValueError, match=words):
+        call()
