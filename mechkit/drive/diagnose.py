@@ -26,7 +26,7 @@ OVER_FLOOR = 4.0
 #: Swing of the loudness, mean to peak, from which a shaft counts as faulty [-]; no source.
 LOUD = 0.12
 #: Share of the line below it from which a bump's own overtones go on and on.
-GOES_ON = 0.35
+GOES_ON = 0.27
 #: Motor's inertia swallows all but this part of the current's swing: no verdict then.
 SWALLOWED = 3.0
 #: Least share of the current that the load takes, for a scale of its swing.
@@ -175,7 +175,7 @@ def _judged(record, train, span, pace):
         if record.kind != "speed" and shaft.order == train.teeth_order:
             words.append(
                 f"{shaft.name}: turns as often as teeth pass in the mesh, and a {record.kind} "
-                f"record cannot tell the two apart. By hand: {shaft.hand_test}"
+                f"record cannot tell the two apart. {_by_hand(shaft)}"
             )
         elif record.kind != "sound" and shaft.order * pace * SAMPLES_A_WAVE > record.rate:
             words.append(f"{shaft.name}: too quick for {record.rate:.0f} readings a second.")
@@ -189,7 +189,7 @@ def _judged(record, train, span, pace):
             judged[judged.index(twin)] = Shaft(twin.kind, together, twin.order)
             words.append(
                 f"{together}: both repeat {twin.order:g} times a turn of the axle; no recording "
-                f"tells them apart. By hand: {shaft.hand_test}"
+                f"tells them apart. {_by_hand(shaft)}"
             )
         else:
             judged.append(shaft)
@@ -287,7 +287,16 @@ def _told(kind, finding):
             f"({units.show(size, 'fine', 'inch', 1)}) would explain it"
             + (", if the mesh does not bind." if kind == "current" else ".")
         )
-    yield f"By hand: {shaft.hand_test}"
+    if len(shaft.causes) > 1:
+        yield f"What it can be: {'; or '.join(cause.words for cause in shaft.causes)}."
+    else:
+        yield f"Most likely {shaft.causes[0].words}."
+    yield _by_hand(shaft)
+
+
+def _by_hand(shaft):
+    """The tests by hand that settle the rest."""
+    return f"By hand: {' Then: '.join(shaft.hand_tests)}"
 
 
 def main(path: str | Path, bench: str | Path, planned: bool = False) -> int:

@@ -102,7 +102,8 @@ class _Run:
         self.spent = dict.fromkeys((*PLACES, "sparks"), 0.0)
         self.events: list[Event] = []
         self.rows: list[tuple] = []
-        self.mode: Mode | None = None
+        way = int(model_speed > 0)
+        self.mode = Mode("tied", 1, way, way)
         self.steps, self.same, self.field = 0, 0, 0.0
         machine.cogs = bool(detail.cogging) and abs(self.y[MOTOR]) <= machine.quiet
         self.at_start = machine.motion_energy(self.y) + machine.cog_energy(self.y)
@@ -166,7 +167,7 @@ class _Run:
 
     def sliding(self) -> float:
         """Speed of the rim over the rail [m/s]."""
-        if self.mode is None or self.mode.kind == "tied":
+        if self.mode.kind == "tied":
             return 0.0
         return self.machine.turn(self.y[ANGLE])[0] * self.y[MOTOR] - self.y[TRAIN]
 
@@ -174,11 +175,8 @@ class _Run:
         """Find what holds from here on and tell what has changed."""
         old, new = self.mode, self.machine.settle(self.t, self.y, sliding)
         self.mode = new
-        if old is not None:
-            for words in _told(old, new):
-                self.tell(words)
-        elif not new.stands and not self.y[MOTOR]:
-            self.tell("breaks away")
+        for words in _told(old, new):
+            self.tell(words)
         self.last = self.machine.rates(self.t, self.y, new)
         self.note()
 
@@ -227,7 +225,6 @@ class _Run:
         booked = self.t
         while self.t < stretch.end:
             mode, first = self.mode, self.last
-            assert mode is not None
             start = self.margins(self.t, self.y, mode, first[1])
             step = self.accepted(stretch.end, first, mode)
             ended, step = self.watched(start, step, first, mode)
@@ -283,7 +280,6 @@ class _Run:
     def meet(self, ended: str, stretch: Stretch):
         """Set what an event makes exact, and go on."""
         machine, y, mode = self.machine, self.y, self.mode
-        assert mode is not None
         sliding = self.sliding()
         if ended == "motor":
             y[MOTOR] = 0.0
@@ -340,8 +336,8 @@ def _told(old: Mode, new: Mode):
         yield "wheels grip"
     if old.kind == "float" and new.kind != "float":
         yield "flank meets"
-    crossed = new.kind == "float" or (new.flank and new.flank == -old.flank)
-    if old.kind != "float" and crossed and not new.stands:
+    way = old.flank * old.motor
+    if way and (new.kind == "float" or new.flank * new.motor == -way):
         yield "power reverses"
     if old.motor and not new.motor and not new.stands:
         yield "motor stands"

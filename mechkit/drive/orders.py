@@ -54,7 +54,9 @@ def lines(turns, value, orders) -> Lines:
     orders = np.asarray(orders, dtype=float)
     span = turns[-1] - turns[0]
     place = (turns - turns[0]) / span
+    # The straight line takes what the cosines cannot, a drift that goes on at the ends.
     drift = np.cos(np.pi * np.outer(place, np.arange(int(2 * span * DRIFT) + 2)))
+    drift = np.hstack([drift, place[:, None]])
     wave = np.exp(2j * np.pi * np.outer(turns, orders))
     columns = np.hstack([drift, wave.real, wave.imag])
     solution, *_ = np.linalg.lstsq(columns, value, rcond=None)
@@ -67,8 +69,7 @@ def lines(turns, value, orders) -> Lines:
 def _floor(turns, rest, orders):
     """Root mean square of what is left beside each order."""
     beside = (orders[:, None] + BESIDE).ravel()
-    window = np.ones_like(turns)
-    found = np.exp(-2j * np.pi * np.outer(beside, turns)) @ (rest * window) * 2 / len(turns)
+    found = np.exp(-2j * np.pi * np.outer(beside, turns)) @ rest * 2 / len(turns)
     return np.sqrt(np.mean(np.abs(found.reshape(len(orders), -1)) ** 2, axis=1))
 
 

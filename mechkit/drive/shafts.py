@@ -1,4 +1,4 @@
-"""What turns in a drive, how often in a turn of the axle, and the hand test that settles it."""
+"""What turns in a drive, how often in a turn of the axle, and what else could repeat so."""
 
 from dataclasses import dataclass
 from functools import cached_property
@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from mechkit import gears, runout
-from mechkit.drive import predict
+from mechkit.drive import hand_tests, predict
 from mechkit.drive.calibrate import motor_constants
 from mechkit.drive.schema import BenchSheet, GearTable, State
 from mechkit.drive.spread import Spread
@@ -17,25 +17,12 @@ EATEN = 0.5
 #: What a careful hobby lathe leaves, a thousandth; common practice, no source.
 LEAST_RUNOUT = 25.4e-6
 
-HAND_TESTS = {
-    "axle": (
-        "rods off, power off, cover loosened: mark a tooth of the axle gear and turn by hand. "
-        "Tight each time the mark comes round: the gear or its seat, so put the indicator on "
-        "the tooth tops. Free: look for a bent axle, a wheel out of round, a damaged tooth."
-    ),
-    "rods": (
-        "take the rods off and record again. Gone: rods, crankpins or quartering. Still there: "
-        "the axle or its gear, twice a turn."
-    ),
-    "idler": (
-        "rods off, power off, cover loosened: mark a tooth of the {name} and turn by hand. "
-        "Tight each time the mark comes round: indicator on its tooth tops, then its stud and "
-        "bore. Free: look for a damaged tooth."
-    ),
-    "motor": (
-        "lift the worm out of mesh and run the motor alone. Still there: motor, its shaft, its "
-        "coupling or flywheel. Gone: indicator on the worm, power off, then the shaft's bearings."
-    ),
+#: What each kind of shaft answers to the question what the fault repeats with.
+REPEATS = {
+    "axle": "once a wheel turn",
+    "rods": "twice a wheel turn",
+    "idler": "idler turn",
+    "motor": "motor turn",
 }
 
 
@@ -48,9 +35,33 @@ class Shaft:
     order: float
 
     @property
-    def hand_test(self):
-        """What to do by hand before anything is taken apart."""
-        return HAND_TESTS[self.kind].format(name=self.name)
+    def causes(self) -> tuple[hand_tests.Cause, ...]:
+        """What can make a fault that repeats with it."""
+        return tuple(hand_tests.left({"repeats": REPEATS[self.kind]}))
+
+    @property
+    def hand_tests(self) -> tuple[str, ...]:
+        """What to do by hand, one after the other, until one of the causes is left."""
+        asked = {}
+        for cause in self.causes:
+            answers = {"repeats": REPEATS[self.kind]}
+            while trial := hand_tests.next_trial(answers):
+                asked[trial.key] = trial.ask
+                answers[trial.key] = cause.says.get(trial.key, trial.answers)[-1]
+        return tuple(asked.values()) or (self._proof,)
+
+    @property
+    def _proof(self):
+        """Where one cause is left: the test whose answer it shares with the fewest others."""
+        (cause,) = self.causes
+        rest = [other for other in hand_tests.causes().values() if other is not cause]
+
+        def shared(test):
+            answers = {test: cause.says[test][0]}
+            # The recording has just answered what it repeats with; another test tells more.
+            return sum(other.agrees(answers) for other in rest), test == "repeats"
+
+        return hand_tests.trials()[min(cause.says, key=shared)].ask
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ _A50, _A51, _A52, _A53, _A54 = _A5
 _B0, _, _B2, _B3, _B4, _B5 = RK45.B.tolist()  # the second weight is 0
 _E0, _, _E2, _E3, _E4, _E5, _E6 = RK45.E.tolist()
 #: An event lies where a step that ends on it does, to this share of the step.
-_EVENT = 1e-13
+_EVENT = 1e-12
 
 
 class Step:
@@ -83,24 +83,26 @@ def land(take, step: Step, margin, before: float, after: float):
     """
     low, high, past, side = 0.0, step.h, step, 0
     before = max(before, 0.0)
+    # time itself is no finer than its last digits
+    width = max(_EVENT * step.h, 1e-15 * step.time)
     for _ in range(60):
-        if high - low <= _EVENT * step.h:
+        if high - low <= width:
             break
         share = before / (before - after)
         h = low + share * (high - low)
+        # never nearer to an end than the width asked for: so the ends soon close in
+        h = min(max(h, low + 0.9 * width), high - 0.9 * width)
         if not low < h < high:
             h = (low + high) / 2
         trial = take(h)
         value = margin(trial)
-        if value > 0:
+        if value >= 0:
             low, before = h, value
             if side == 1:
                 after /= 2
             side = 1
         else:
             past, high, after = trial, h, value
-            if value == 0:
-                break
             if side == -1:
                 before /= 2
             side = -1
