@@ -1,5 +1,6 @@
 """Drawings: to scale, legible, and moved without a trace of where they were."""
 
+import importlib
 import io
 from dataclasses import replace
 from pathlib import Path as File
@@ -14,17 +15,13 @@ from PIL import Image
 import mechkit
 from mechkit import gears
 from mechkit.drawings import layout, shapes, shop
-from mechkit.drawings.flywheel import FlywheelPicture
 from mechkit.drawings.lettering import text_width
 from mechkit.drawings.lining import section_lines
 from mechkit.drawings.picture import DENSITY, Picture
 from mechkit.drawings.style import MATERIALS, Look
-from mechkit.drive import sheet
-from mechkit.drive.flywheel_case import case_of
 from mechkit.panels import flywheel
+from mechkit.panels.controls import Slider
 from tests import legible
-
-CASE = case_of(sheet.demo().data)
 
 LOOKS = [Look(dark, size, system) for dark, size, system in
          ((False, "desk", "metric"), (True, "hall", "inch"), (False, "hall", "metric"), (True, "desk", "inch"))]  # fmt: skip
@@ -202,13 +199,15 @@ def test_at_the_page_s_own_fineness_colors_are_kept_whole():
     assert frame.size == (1040, 472) and frame.layer[0][1:3] == (1, 1)
 
 
-def test_a_moved_picture_is_the_picture_drawn_afresh():
-    """Nothing that moved leaves a trace, and nothing that stands is lost."""
-    panel = flywheel.show()
-    panel.set("outer", 20e-3), panel.frame()
-    panel.set("speed", 90 / 3.6), panel.frame()
-    panel.set("outer", 9e-3), panel.set("material", "steel")
-    fresh = FlywheelPicture(panel.look, CASE)
+@pytest.mark.parametrize("topic", ["flywheel", "wear", "gears", "fits", "springs", "rebuild"])
+def test_a_moved_picture_is_the_picture_drawn_afresh(topic):
+    """Nothing that moved leaves a trace, nothing that stands is lost, no limit is stale."""
+    panel = importlib.import_module(f"mechkit.panels.{topic}").show()
+    sliders = [c for c in panel.controls.values() if isinstance(c, Slider)]
+    for end in ("high", "low"):
+        for slider in sliders:
+            panel.set(slider.name, getattr(slider, end)), panel.frame()
+    fresh = panel.picture(panel.look, panel.setting)
     moved, drawn = (image(data) for data in (panel.frame(), fresh.frame(panel.state)))
     assert np.abs(moved - drawn).max() == 0
 

@@ -16,6 +16,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from PIL import Image
 
+from mechkit.drawings import stroke
 from mechkit.drawings.style import Look
 
 #: matplotlib is not made for threads, and widgets call from another one.
@@ -93,6 +94,8 @@ class Picture:
         if stands != self._stands:
             self.set_limits(stands)
             self._stands = stands
+            for axes in self.figure.axes:
+                stroke.settle(axes)
         if stands not in self._backgrounds:
             if len(self._backgrounds) >= KEPT:
                 self._backgrounds.pop(next(iter(self._backgrounds)))

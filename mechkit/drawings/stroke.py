@@ -13,11 +13,21 @@ from matplotlib.colors import to_rgba
 from matplotlib.path import Path
 from matplotlib.transforms import Affine2D
 
+_PLACE = "mechkit_place"
 _NOTHING = Path(np.zeros((0, 2)))
 
 
 def to_pixels(axes):
     """From the units of linear axes to pixels of the image: scale and offset along x and y."""
+    return axes.__dict__.get(_PLACE) or _place(axes)
+
+
+def settle(axes):
+    """Keep the place of axes whose limits stand until the next call: every mark asks for it."""
+    axes.__dict__[_PLACE] = _place(axes)
+
+
+def _place(axes):
     low, high = axes.viewLim.get_points()
     corner, opposite = axes.bbox.get_points()
     scale = (opposite - corner) / (high - low)
