@@ -18,6 +18,7 @@ from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.lettering import text_width
 from mechkit.drawings.lining import section_lines
 from mechkit.drawings.picture import DENSITY, Picture
+from mechkit.drawings.stroke import Stroke
 from mechkit.drawings.style import MATERIALS, Look
 from mechkit.panels import flywheel
 from mechkit.panels.controls import Slider
@@ -210,6 +211,20 @@ def test_a_moved_picture_is_the_picture_drawn_afresh(topic):
     fresh = panel.picture(panel.look, panel.setting)
     moved, drawn = (image(data) for data in (panel.frame(), fresh.frame(panel.state)))
     assert np.abs(moved - drawn).max() == 0
+
+
+@pytest.mark.parametrize("topic", ["flywheel", "wear", "gears", "fits", "springs", "rebuild"])
+def test_more_pixels_show_the_same_drawing(topic):
+    """A circle stays one, whatever the screen: the same limits, the same marks."""
+    panel = importlib.import_module(f"mechkit.panels.{topic}").show()
+    coarse, fine = (panel.picture(panel.look, panel.setting, n) for n in (0.8, 3.0))
+    for picture in (coarse, fine):
+        picture.frame(panel.state)
+    for one, other in zip(coarse.figure.axes, fine.figure.axes, strict=True):
+        assert one.viewLim.get_points() == pytest.approx(other.viewLim.get_points())
+    for one, other in zip(coarse._moving, fine._moving, strict=True):
+        if isinstance(one, Stroke):
+            assert one.path.vertices == pytest.approx(other.path.vertices, nan_ok=True)
 
 
 def test_the_still_is_the_frame_with_the_sentence_beneath(panel):
