@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from scipy import signal
 
 from mechkit import units
 from mechkit.drive import orders, recording, sheet
@@ -32,6 +33,8 @@ SWALLOWED = 3.0
 #: Least share of the current that the load takes, for a scale of its swing.
 LEAST_LOAD = 0.15
 SAMPLES_A_WAVE = 2.5
+#: Samples a second to which a quicker record is thinned out: all that teeth and rush need.
+ENOUGH = 6000
 CAUTION = "Power off before fingers go near gears or rods; eye protection when it runs open."
 
 
@@ -123,9 +126,16 @@ def _in_turns(record, train):
             f"{rate:.0f} samples a second are too few to hear the teeth pass: at least "
             f"{2 * SAMPLES_A_WAVE * high:.0f} are wanted"
         )
-    clean = orders.without_hum(value - value.mean(), rate)
+    load = _load(value, train) if record.kind == "current" else 1.0
+    slower = max(1, int(rate / ENOUGH))
+    value = signal.resample_poly(value - value.mean(), 1, slower)
+    rate /= slower
+    steady = np.arange(len(value)) / rate
+    clean = orders.without_hum(value, rate)
     try:
-        at, tone = orders.mesh_tone(clean, rate, low, min(high, rate / SAMPLES_A_WAVE))
+        at, tone = orders.mesh_tone(
+            clean, rate, low, min(high, rate / SAMPLES_A_WAVE), train.state.worm.starts
+        )
     except Unsure as error:
         raise CannotTell(
             f"{error}, so the shafts' speed stays unknown: {_closer(record)}"
@@ -135,7 +145,7 @@ def _in_turns(record, train):
     speed = np.interp(time, at, tone) / train.teeth_order * 2 * np.pi
     turns = orders.turned(time, speed)
     if record.kind == "current":
-        return turns, time, value[inside] / _load(value, train)
+        return turns, time, value[inside] / load
     motor = train.shafts[-1]
     per_turn = 4 * int(motor.order) + 1 if motor.order < train.teeth_order else 24
     place, level = orders.loudness(
@@ -185,11 +195,10 @@ def _judged(record, train, span, pace):
                 "current. Record at a crawl, or record the axle's speed."
             )
         elif twin:
-            together = f"{twin.name} or {shaft.name}"
-            judged[judged.index(twin)] = Shaft(twin.kind, together, twin.order)
+            both = judged[judged.index(twin)] = twin.together(shaft)
             words.append(
-                f"{together}: both repeat {twin.order:g} times a turn of the axle; no recording "
-                f"tells them apart. {_by_hand(shaft)}"
+                f"{both.name} apart: both repeat {twin.order:g} times a turn of the axle; no "
+                f"recording tells them apart. {_by_hand(twin)} Then: {' Then: '.join(shaft.hand_tests)}"
             )
         else:
             judged.append(shaft)
@@ -228,7 +237,7 @@ def _finding(record, train, shaft, found: Lines, span, time) -> Finding | None:
     per_runout = train.swing_of(shaft, 1e-3) / 1e-3
     if height < per_runout * train.limit:
         return None
-    explained = None if shaft.kind == "rods" else height / per_runout
+    explained = None if shaft.kind == "rods" or shaft.twins else height / per_runout
     return Finding(shaft, height, height / floor, explained, 2 * floor / per_runout, bump)
 
 
@@ -287,6 +296,8 @@ def _told(kind, finding):
             f"({units.show(size, 'fine', 'inch', 1)}) would explain it"
             + (", if the mesh does not bind." if kind == "current" else ".")
         )
+    if shaft.twins:
+        return
     if len(shaft.causes) > 1:
         yield f"What it can be: {'; or '.join(cause.words for cause in shaft.causes)}."
     else:

@@ -6,7 +6,7 @@ An order is how often something happens in one turn of the axle: 1 the axle itse
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import ndimage, signal
+from scipy import linalg, ndimage, signal
 
 #: Slower than this order counts as drift of the speed, not as a fault.
 DRIFT = 0.45
@@ -14,13 +14,19 @@ DRIFT = 0.45
 BESIDE = np.array([-0.40, -0.31, -0.22, 0.22, 0.31, 0.40])
 #: Harmonics of the mesh tone, and how much each counts in the search for it.
 COMB = np.array([1.0, 0.8, 0.6, 0.4])
+#: Samples in a block of a least-squares sum.
+BLOCK = 32
+#: Places in the spectrum for each that the window's length can part.
+FINER = 4
+#: What counts of a line over its surroundings [dB]: no single one may drown the others.
+LOUDEST = 40.0
 #: How far the tone must stand above chance [dB], found by trial on invented recordings.
 CLEAR = 4.0
 #: Most that a steady drive changes its speed in a second, of itself.
 HASTE = 0.6
 MAINS = (50.0, 60.0)  # 1/s
-HUM = 1000.0  # 1/s, the highest line of the mains that is looked for
-NOTCH = 1.5  # 1/s wide
+HUM = 700.0  # 1/s, the highest line of the mains that is looked for
+NEAR = 1.5  # 1/s, half the width of a mains line
 #: Power of a mains line over what is beside it, above which it is taken out.
 STANDS_OUT = 10.0
 
@@ -59,11 +65,26 @@ def lines(turns, value, orders) -> Lines:
     drift = np.hstack([drift, place[:, None]])
     wave = np.exp(2j * np.pi * np.outer(turns, orders))
     columns = np.hstack([drift, wave.real, wave.imag])
-    solution, *_ = np.linalg.lstsq(columns, value, rcond=None)
+    solution = _fitted(columns, value)
     count = len(orders)
     parts = solution[drift.shape[1] :]
     rest = value - columns @ solution
     return Lines(orders, np.hypot(parts[:count], parts[count:]), _floor(turns, rest, orders))
+
+
+def _fitted(columns, value):
+    """Least squares by the normal equations: thousands of samples, dozens of waves."""
+    # In blocks so small that no threads are started for them: on a computer with other work
+    # the threads wait for each other fifty times as long as the sums take.
+    whole = len(columns) // BLOCK * BLOCK
+    blocks = columns[:whole].reshape(-1, BLOCK, columns.shape[1])
+    square = columns[whole:].T @ columns[whole:]
+    for start in range(0, len(blocks), 200):
+        some = blocks[start : start + 200]
+        square += np.matmul(some.transpose(0, 2, 1), some).sum(axis=0)
+    # A wave that the samples cannot show, as at half their rate, is given no strength.
+    square += 1e-9 * np.mean(np.diag(square)) * np.eye(len(square))
+    return linalg.solve(square, columns.T @ value, assume_a="pos")
 
 
 def _floor(turns, rest, orders):
@@ -80,8 +101,10 @@ class Unsure(ValueError):
     """No tone that could be the mesh, or more than one."""
 
 
-def mesh_tone(value, rate, lowest, highest):
+def mesh_tone(value, rate, lowest, highest, starts=1):
     """The frequency of the mesh tone over the time, by the ridge of its harmonics.
+
+    ``starts`` of the worm are the teeth that pass in a turn of the motor.
 
     Returns
     -------
@@ -91,51 +114,70 @@ def mesh_tone(value, rate, lowest, highest):
     Raises
     ------
     Unsure
-        The tone does not stand out of the noise.
+        The tone does not stand out of the noise, or can be read in two ways.
     """
-    pitch, time, raised = _whitened(value, rate, lowest)
+    pitch, time, raised = _whitened(value, rate, lowest, highest)
     ladder = np.geomspace(lowest, highest, int(np.log(highest / lowest) / 0.004) + 2)
     score = _comb(pitch, raised, ladder)
     path = _ridge(score, time[1] - time[0], np.log(ladder[1] / ladder[0]))
-    height = float(np.mean(score[np.arange(len(path)), path]))
-    chance = float(np.mean(np.percentile(score, 90, axis=1)))
+    height = float(np.median(score[np.arange(len(path)), path]))
+    chance = float(np.median(np.percentile(score, 90, axis=1)))
     if height < chance + CLEAR:
         raise Unsure("the mesh tone does not stand out of the noise")
+    for mains in MAINS:
+        away = ladder[path] / mains - np.round(ladder[path] / mains)
+        if np.mean(np.abs(away) * mains < NEAR) > 0.7:
+            raise Unsure("the tone that stands out is that of the mains hum")
     tone = ndimage.gaussian_filter1d(np.log(ladder[path]), 1.5, mode="nearest")
-    return time, np.exp(tone)
+    return time, np.exp(tone) * _starts_on(pitch, raised, ladder[path], starts)
 
 
 def without_hum(value, rate):
-    """The signal with all the mains' lines notched out, where one of the first is heard.
+    """The signal less all the mains' lines, where one of the first is heard.
 
-    The notches are so narrow that a tone which only passes through is hardly touched.
+    Fitted by least squares a second at a time, with amplitudes that may drift; a tone that
+    only passes through is hardly touched.
     """
     pitch, power = signal.periodogram(value, rate, "hann")
-    for mains in MAINS:
-        family = np.arange(mains, min(HUM, 0.45 * rate), mains)
-        if not any(_stands_out(pitch, power, line) for line in family[:3]):
-            continue
-        for line in family:
-            value = signal.filtfilt(*signal.iirnotch(line, line / NOTCH, rate), value)
-    return value
+    heard = [
+        np.arange(mains, min(HUM, 0.45 * rate), mains)
+        for mains in MAINS
+        if any(_stands_out(pitch, power, mains * n) for n in (1, 2, 3))
+    ]
+    if not heard:
+        return value
+    family = np.unique(np.concatenate(heard))
+    cleaned = []
+    for piece in np.array_split(value, max(1, round(len(value) / rate))):
+        time = np.arange(len(piece)) / rate
+        wave = np.exp(2j * np.pi * np.outer(time, family))
+        steady = np.hstack([wave.real, wave.imag])
+        columns = np.hstack([steady, steady * (time - time.mean())[:, None]])
+        cleaned.append(piece - columns @ _fitted(columns, piece))
+    return np.concatenate(cleaned)
 
 
 def _stands_out(pitch, power, line):
     """True where a line of the mains is heard."""
     away = np.abs(pitch - line)
-    beside = power[(away > 2 * NOTCH) & (away < 12 * NOTCH)]
-    return power[away < NOTCH].max(initial=0) > STANDS_OUT * beside.mean()
+    beside = power[(away > 2 * NEAR) & (away < 12 * NEAR)]
+    return power[away < NEAR].max(initial=0) > STANDS_OUT * beside.mean()
 
 
-def _whitened(value, rate, lowest):
+def _whitened(value, rate, lowest, highest):
     """Spectrogram in dB over its surroundings."""
     length = min(int(rate * np.clip(5 / lowest, 0.16, 0.5)), len(value) // 4)
     pitch, time, power = signal.spectrogram(
-        value, rate, "hann", length, length * 3 // 4, nfft=4 * length, mode="psd"
+        value, rate, "hann", length, length * 3 // 4, nfft=FINER * length, mode="psd"
     )
+    needed = pitch <= (len(COMB) + 1) * highest
+    pitch, power = pitch[needed], power[needed]
     loud = 10 * np.log10(power + 1e-30).T
-    wide = max(9, int(1.2 * lowest / pitch[1]) | 1)
-    raised = np.clip(loud - ndimage.median_filter(loud, (1, wide)), 0, 25)
+    # A quarter from below: where lines stand close, half of the places are theirs.
+    wide = int(max(2.4 * lowest, 8 * rate / length) / pitch[FINER]) | 1
+    coarse = ndimage.percentile_filter(loud[:, ::FINER], 25, (1, wide))
+    floor = np.repeat(coarse, FINER, axis=1)[:, : loud.shape[1]]
+    raised = np.clip(loud - floor, 0, LOUDEST)
     return pitch, time, raised
 
 
@@ -150,6 +192,25 @@ def _comb(pitch, raised, ladder):
             part = raised[:, low] * (1 - sought + low) + raised[:, low + 1] * (sought - low)
             score += sign * weight * np.where(ladder * factor < top, part, 0)
     return score
+
+
+def _starts_on(pitch, raised, tone, starts):
+    """1 where the tone found is that of the teeth; ``starts`` where it is that of a bad motor.
+
+    A worm of several starts lets several teeth pass in a turn of the motor: a motor at fault
+    adds its own tone and multiples, fainter, below and between those of the teeth.
+    """
+    if starts == 1:
+        return 1
+    count = np.arange(1, 2 * starts + 1)
+    sought = np.clip(np.outer(tone, count) / pitch[1], 0, len(pitch) - 1).round().astype(int)
+    height = np.mean(np.take_along_axis(raised, sought, axis=1), axis=0)
+    teeth, others = height[count % starts == 0], height[count % starts != 0]
+    if teeth.min() > others.max():
+        return starts
+    if teeth.mean() > others.mean():
+        raise Unsure("the tone can be that of the teeth or that of the motor")
+    return 1
 
 
 def _ridge(score, hop, step):

@@ -1,6 +1,6 @@
 """What turns in a drive, how often in a turn of the axle, and what else could repeat so."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -28,11 +28,19 @@ REPEATS = {
 
 @dataclass(frozen=True)
 class Shaft:
-    """One thing that turns: its kind, what it is called, and its order [turns per axle turn]."""
+    """One thing that turns: its kind, what it is called, and its order [turns per axle turn].
+
+    ``twins`` are other shafts that turn as often, which no recording tells from this one.
+    """
 
     kind: str
     name: str
     order: float
+    twins: "tuple[Shaft, ...]" = ()
+
+    def together(self, other: "Shaft") -> "Shaft":
+        """Two shafts that turn alike, as one."""
+        return replace(self, name=f"{self.name} or {other.name}", twins=(*self.twins, other))
 
     @property
     def causes(self) -> tuple[hand_tests.Cause, ...]:
