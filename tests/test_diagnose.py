@@ -175,6 +175,33 @@ def test_shafts_that_turn_alike_are_answered_as_such(bench, teeth, together):
     )
 
 
+def test_shafts_that_turn_nearly_alike_take_a_longer_record(bench):
+    made = recordings.speed_record(
+        np.random.default_rng(6), Drive(idler=28), Fault({"axle": 180e-6}), seconds=12, pace=1.5
+    )
+    said = diagnose.diagnose(Recording("speed", *made), with_idler(bench, 28))
+    assert [found.shaft.name for found in said.findings] == ["axle or idler"]
+    assert any(
+        "it takes 28 turns to tell them apart: record longer" in one for one in said.not_judged
+    )
+
+
+def test_a_drive_without_an_idler_is_judged(bench):
+    alone = bench.as_is.model_copy(update={"gears": bench.as_is.gears[-1:]})
+    made = recordings.speed_record(np.random.default_rng(6), Drive(), Fault({"axle": 180e-6}))
+    said = diagnose.diagnose(Recording("speed", *made), bench.model_copy(update={"as_is": alone}))
+    assert said.shafts == ("axle",)
+
+
+def test_a_phones_own_rate_and_small_speaker_do_not_matter(bench):
+    rate = 44_100
+    time, value = recordings.sound_record(
+        np.random.default_rng(10), Drive(), {"axle": 0.3}, rate=rate, hum=0.02
+    )
+    thin = signal.sosfilt(signal.butter(2, 200, "high", fs=rate, output="sos"), value)
+    assert diagnose.diagnose(Recording("sound", time, thin), bench).shafts == ("axle",)
+
+
 def test_a_sound_cannot_part_the_motor_from_the_teeth_of_a_single_start(bench):
     made = recordings.sound_record(np.random.default_rng(7), Drive(), {"axle": 0.3})
     said = diagnose.diagnose(Recording("sound", *made), bench)

@@ -196,13 +196,25 @@ def _judged(record, train, span, pace):
             )
         elif twin:
             both = judged[judged.index(twin)] = twin.together(shaft)
-            words.append(
-                f"{both.name} apart: both repeat {twin.order:g} times a turn of the axle; no "
-                f"recording tells them apart. {_by_hand(twin)} Then: {' Then: '.join(shaft.hand_tests)}"
-            )
+            words.append(f"{both.name} apart: {_alike(twin, shaft)}")
         else:
             judged.append(shaft)
     return judged, words
+
+
+def _alike(one, other):
+    """Why two shafts are not told apart, and what tells them."""
+    differ = abs(one.order - other.order)
+    if differ < 1e-6:
+        tests = " Then: ".join(other.hand_tests)
+        return (
+            f"both repeat {one.order:g} times a turn of the axle; no recording tells them apart. "
+            f"{_by_hand(one)} Then: {tests}"
+        )
+    return (
+        f"they repeat {one.order:.3g} and {other.order:.3g} times a turn of the axle; it takes "
+        f"{APART / differ:.0f} turns to tell them apart: record longer."
+    )
 
 
 def _swallowed(train, shaft, pace):
