@@ -290,6 +290,8 @@ class _Run:
             y[TRAIN] = 0.0
             sliding = self.sliding()
         elif ended == "grip":
+            if mode.train == 0:
+                y[MOTOR] = 0.0
             y[TRAIN] = machine.turn(y[ANGLE])[0] * y[MOTOR]
             sliding = 0.0
         elif ended in ("drive flank", "coast flank"):

@@ -16,6 +16,8 @@ _B0, _, _B2, _B3, _B4, _B5 = RK45.B.tolist()  # the second weight is 0
 _E0, _, _E2, _E3, _E4, _E5, _E6 = RK45.E.tolist()
 #: An event lies where a step that ends on it does, to this share of the step.
 _EVENT = 1e-12
+#: How often a step that starts on a margin is quartered to see whether it leaves it at all.
+_LOOKS = 12
 
 
 class Step:
@@ -82,7 +84,17 @@ def land(take, step: Step, margin, before: float, after: float):
     that does not move halved (the Illinois rule).
     """
     low, high, past, side = 0.0, step.h, step, 0
-    before = max(before, 0.0)
+    if before <= 0:
+        # it starts on the margin: it may have left it and come back within the step
+        for _ in range(_LOOKS):
+            trial = take(high / 4)
+            value = margin(trial)
+            if value > 0:
+                low, before = trial.h, value
+                break
+            past, high, after = trial, trial.h, value
+        else:
+            return past
     # time itself is no finer than its last digits
     width = max(_EVENT * step.h, 1e-15 * step.time)
     for _ in range(60):
