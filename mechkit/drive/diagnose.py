@@ -22,6 +22,8 @@ from mechkit.drive.shafts import Shaft, Train
 FEWEST_TURNS = 6.0
 #: Turns of the beat between two orders that hold them apart.
 APART = 2.0
+#: Turns of the axle over which those reckoned from a tone stay true; by trial on invented recordings.
+STRETCH = 20.0
 #: Times that a line must stand over the floor beside it; by trial on invented recordings.
 OVER_FLOOR = 4.0
 #: Swing of the loudness, mean to peak, from which a shaft counts as faulty [-]; no source.
@@ -88,8 +90,10 @@ def diagnose(record: Recording, bench: BenchSheet, planned: bool = False) -> Dia
             f"the record holds {span:.1f} turns of the axle and {FEWEST_TURNS:.0f} are the least: "
             "record longer"
         )
-    judged, not_judged = _judged(record, train, span, span / (time[-1] - time[0]))
-    found = orders.lines(turns, value, _orders(judged))
+    # Read from the speed itself, the turns stay true for ever; reckoned from a tone, not.
+    sharp = span if record.kind == "speed" else min(span, STRETCH)
+    judged, not_judged = _judged(record, train, sharp, span / (time[-1] - time[0]))
+    found = orders.lines_by_stretch(turns, value, _orders(judged), sharp)
     findings = [
         one for shaft in judged if (one := _finding(record, train, shaft, found, span, time))
     ]
@@ -213,7 +217,7 @@ def _alike(one, other):
         )
     return (
         f"they repeat {one.order:.3g} and {other.order:.3g} times a turn of the axle; it takes "
-        f"{APART / differ:.0f} turns to tell them apart: record longer."
+        f"{APART / differ:.0f} turns of known speed to tell them apart: record the axle's speed, for longer."
     )
 
 

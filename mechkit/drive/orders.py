@@ -72,6 +72,22 @@ def lines(turns, value, orders) -> Lines:
     return Lines(orders, np.hypot(parts[:count], parts[count:]), _floor(turns, rest, orders))
 
 
+def lines_by_stretch(turns, value, orders, stretch) -> Lines:
+    """`lines` of stretches of about so many turns, averaged.
+
+    Where the turns are reckoned from a tone, their error adds up: over a long record a line
+    would smear though each stretch of it is sharp.
+    """
+    count = max(1, round((turns[-1] - turns[0]) / stretch))
+    pieces = np.array_split(np.arange(len(turns)), count)
+    found = [lines(turns[piece], value[piece], orders) for piece in pieces]
+    return Lines(
+        found[0].orders,
+        np.mean([one.amplitude for one in found], axis=0),
+        np.mean([one.floor for one in found], axis=0),
+    )
+
+
 def _fitted(columns, value):
     """Least squares by the normal equations: thousands of samples, dozens of waves."""
     # In blocks so small that no threads are started for them: on a computer with other work
