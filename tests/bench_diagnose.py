@@ -18,7 +18,7 @@ FAULTS = {
     "current": [(), (), ("axle",), ("idler",), ("rods",), ("axle", "idler")],
     "sound": [(), (), ("axle",), ("bump",), ("idler",), ("rods",), ("motor",), ("axle", "rods"), ("axle", "idler")],
 }  # fmt: skip
-REPEATS = {"speed": 11, "current": 10, "sound": 9}
+REPEATS = {"speed": 12, "current": 8, "sound": 7}
 
 
 class Trial(NamedTuple):

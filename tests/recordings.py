@@ -128,7 +128,7 @@ def speed_record(rng, drive, fault, *, seconds=12.0, rate=250.0, pace=None, nois
 
 
 def current_record(
-    rng, drive, fault, *, lag, idle=0.08, load=0.10, seconds=10.0, rate=600.0, noise=0.03
+    rng, drive, fault, *, lag, idle=0.08, load=0.10, seconds=9.0, rate=500.0, noise=0.03
 ):
     """Time and current [A]: the load swings with the wheel, the motor's inertia evens it out.
 
@@ -149,7 +149,7 @@ def current_record(
     return time, current + ripple + noise * idle * rng.standard_normal(len(time))
 
 
-def sound_record(rng, drive, depths, *, seconds=4.0, rate=6000, hum=0.05, noise=0.3, wow=0.3):
+def sound_record(rng, drive, depths, *, seconds=3.6, rate=5000, hum=0.05, noise=0.3, wow=0.3):
     """Time and sound: teeth and rush swell with each faulty shaft by a depth; hum; a hand that moves.
 
     ``depths`` by shaft: "axle", "idler", "motor", "rods"; "axle bump" is one knock a turn.
