@@ -5,7 +5,7 @@ import inspect
 import pytest
 
 from mechkit import names
-from tests import docstrings, ledger
+from tests import docstrings, ledger, ledger_page
 from tests.formulas import all_formulas, twin
 
 FORMULAS = all_formulas()
@@ -41,6 +41,9 @@ def test_docstring_units_are_those_of_the_vocabulary(topic, name, function):
 def test_has_a_derivation_and_an_outside_value(topic, name, function):
     assert twin(topic, name) is not None, "no derivation, and no Empirical that says why not"
     assert any(row.formula == f"{topic}.{name}" for row in ledger.rows()), "no outside value"
+    assert ledger_page.holds(topic, name) in ledger_page.PAGE.read_text("utf-8"), (
+        "python -m tests.ledger_page writes it anew"
+    )
 
 
 def test_derivations_derive_only_what_exists():

@@ -1,11 +1,9 @@
 """Every formula against something outside the project."""
 
-import importlib
-
 import numpy as np
 import pytest
 
-from tests import docstrings, ledger
+from tests import ledger, ledger_page
 
 ROWS = ledger.rows()
 each = pytest.mark.parametrize(
@@ -13,26 +11,9 @@ each = pytest.mark.parametrize(
 )
 
 
-def expected(row):
-    """What the outside says, in SI."""
-    if row.computed_by:
-        module, name = row.computed_by.split(":")
-        return getattr(importlib.import_module(f"tests.independent.{module}"), name)(
-            **row.arguments
-        )
-    promised = list(docstrings.units(row.function, "Returns").values())
-    if len(promised) > 1:
-        return [ledger.si(one, unit) for one, unit in zip(row.expected, promised, strict=True)]
-    return ledger.si(row.expected, promised[0])
-
-
 @each
 def test_agrees_with_the_outside(row):
-    arguments = {
-        name: np.array(value) if isinstance(value, list) else value
-        for name, value in row.arguments.items()
-    }
-    ours, theirs = row.function(**arguments), expected(row)
+    ours, theirs = ledger.ours(row), ledger.theirs(row)
     each_result = zip(ours, theirs, strict=True) if isinstance(ours, tuple) else [(ours, theirs)]
     for one, other in each_result:
         np.testing.assert_allclose(one, other, rtol=row.within, atol=0)
@@ -47,3 +28,23 @@ def test_row_is_honest(row):
     assert 0 <= row.within <= 0.2
     if row.within > 0.006:
         assert row.reason, "a wide tolerance needs its reason"
+
+
+def test_page_for_readers_is_the_ledger_as_it_stands():
+    """All but what the other computations gave, which `test_agrees_with_the_outside` holds."""
+
+    def without(lines):
+        for line in lines:
+            cells = line.split(" | ")
+            yield cells[:3] + cells[5:] if cells[-1] == "computed |" else cells
+
+    def outside(row):
+        return ledger.ours(row) if row.computed_by else ledger.theirs(row)
+
+    text = ledger_page.PAGE.read_text("utf-8")
+    printed = text.partition(ledger_page.LEDGER_HEAD)[2]
+    now = "\n".join(ledger_page.entries(outside)) + "\n"
+    assert ledger_page.totals() in text
+    assert list(without(printed.strip().splitlines())) == list(without(now.strip().splitlines())), (
+        "python -m tests.ledger_page writes it anew"
+    )

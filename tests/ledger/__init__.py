@@ -13,7 +13,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from mechkit import names, units
+from tests import docstrings
 
 PROVENANCE = (
     "published",
@@ -72,3 +75,26 @@ def rows():
             except (KeyError, TypeError, ValueError) as error:
                 raise ValueError(f"{path.name}, row {number}: {error}") from error
     return found
+
+
+def ours(row):
+    """What the handbook says."""
+    return row.function(
+        **{
+            name: np.array(value) if isinstance(value, list) else value
+            for name, value in row.arguments.items()
+        }
+    )
+
+
+def theirs(row):
+    """What the outside says, in SI."""
+    if row.computed_by:
+        module, name = row.computed_by.split(":")
+        return getattr(importlib.import_module(f"tests.independent.{module}"), name)(
+            **row.arguments
+        )
+    promised = list(docstrings.units(row.function, "Returns").values())
+    if len(promised) > 1:
+        return tuple(si(one, unit) for one, unit in zip(row.expected, promised, strict=True))
+    return si(row.expected, promised[0])
