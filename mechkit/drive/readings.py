@@ -1,0 +1,210 @@
+"""What a meter, a watch and a ruler read on one locomotive, ready to be weighed together."""
+
+import math
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+
+from mechkit import traction
+from mechkit.drive import predict
+from mechkit.drive.schema import BenchSheet, Measured, State
+from mechkit.names import STANDARD_GRAVITY
+
+NAN = math.nan  # not read
+
+
+@dataclass(frozen=True)
+class Free:
+    """The motor alone, running free: [V], [A], [rad/s]."""
+
+    voltage: float
+    current: float
+    speed: float
+
+
+@dataclass(frozen=True)
+class Held:
+    """The motor alone, shaft held: [V], [A]."""
+
+    voltage: float
+    current: float
+
+
+@dataclass(frozen=True)
+class Steady:
+    """A steady run: [V], the stretch [m] and its time [s], pull [N], and the current [A] if read.
+
+    A lap is a run without current; a spring scale on the coupler is a run with a pull.
+    """
+
+    voltage: float
+    distance: float
+    time: float
+    pull: float = 0.0
+    current: float = NAN
+
+
+@dataclass(frozen=True)
+class Rolled:
+    """Power cut at a steady run on ``voltage`` [V]: how far [m] or how long [s] it rolled."""
+
+    voltage: float
+    rails: Literal["open", "shorted"] = "open"
+    distance: float = NAN
+    time: float = NAN
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is counted or weighed, not fitted; ``thermal_resistance`` [K/W], winding to air."""
+
+    gear_ratio: float
+    wheel_diameter: float
+    train_mass: float
+    mass_on_drivers: float
+    adhesion: float
+    thermal_resistance: float
+
+
+@dataclass(frozen=True)
+class Errors:
+    """Instruments as the sheet names them, and scatter of the mechanism.
+
+    ``meter`` (a fraction, common to all its volts or all its amps), ``stopwatch`` [s] and
+    ``ruler`` [m] are the finest that can be trusted, two standard errors.  The rest are
+    standard errors as fractions, common practice, no source: the last digit of amps and of
+    volts, a revolution counter, a brush on its bars, a breakaway, one coast to the next.
+    """
+
+    meter: float
+    stopwatch: float
+    ruler: float
+    digit: float = 0.005
+    volts_digit: float = 0.002
+    rotation: float = 0.005
+    brush: float = 0.02
+    breakaway: float = 0.03
+    coast: float = 0.02
+
+
+@dataclass(frozen=True)
+class Bench:
+    """Every reading; any list may be empty."""
+
+    resistance: tuple[float, ...] = ()
+    no_load: tuple[Free, ...] = ()
+    stall: tuple[Held, ...] = ()
+    starting_voltage: tuple[float, ...] = ()
+    runs: tuple[Steady, ...] = ()
+    coasts: tuple[Rolled, ...] = field(default=())
+
+    @cached_property
+    def arrays(self):
+        """Columns of free, held, steady and rolled readings."""
+        free = [(r.voltage, r.current, r.speed) for r in self.no_load]
+        held = [(r.voltage, r.current) for r in self.stall]
+        runs = [(r.voltage, r.pull, r.distance, r.current, r.time) for r in self.runs]
+        coasts = [(r.voltage, r.rails == "shorted", r.distance, r.time) for r in self.coasts]
+        return tuple(
+            np.array(rows, float).reshape(-1, width).T
+            for rows, width in ((free, 3), (held, 2), (runs, 5), (coasts, 4))
+        )
+
+    @cached_property
+    def counts(self):
+        """How many readings of each sort, in the order of ``read``."""
+        free, held, runs, coasts = (len(a.T) for a in self.arrays)
+        starts = len(self.starting_voltage)
+        return [len(self.resistance), free, free, held, starts, runs, runs, coasts, coasts]
+
+    @cached_property
+    def read(self):
+        """All readings in one row, not-a-number where not read."""
+        free, held, runs, coasts = self.arrays
+        parts = [self.resistance, free[1], free[2], held[1], self.starting_voltage]
+        return np.concatenate([*parts, runs[3], runs[4], coasts[2], coasts[3]])
+
+    @cached_property
+    def labels(self):
+        """All readings in words, in the order of ``read``."""
+        sorts = (
+            "resistance reading",
+            "free-running current",
+            "free-running speed",
+            "stalled current",
+            "starting voltage",
+            "current of run",
+            "time of run",
+            "distance of coast",
+            "time of coast",
+        )
+        return [
+            f"{words} {n + 1}"
+            for words, count in zip(sorts, self.counts, strict=True)
+            for n in range(count)
+        ]
+
+
+def candidates(bench: Bench, known: Known, start: float):
+    """Readings that could still be taken, in words, each as a bench of its own.
+
+    Ones stand for the values that would be read.
+    """
+    free, _, runs, coasts = bench.arrays
+    top = float(max(np.concatenate([free[0], runs[0], coasts[0]]), default=4 * start))
+    low = min(1.3 * start, top)
+    pull = 0.6 * traction.adhesion_limit(
+        load=known.mass_on_drivers * STANDARD_GRAVITY, adhesion=known.adhesion
+    )
+    run = {"distance": 1.5, "time": 1.0, "current": 1.0}
+    return [
+        ("resistance at four more armature positions", Bench(resistance=(1.0,) * 4)),
+        ("the motor alone, running free: volts, amps and rpm", Bench(no_load=(Free(top, 1, 1),))),
+        ("the lowest voltage that starts it, both ways", Bench(starting_voltage=(1.0, 1.0))),
+        ("a run at the lowest throttle", Bench(runs=(Steady(low, **run),))),
+        ("a run at full throttle", Bench(runs=(Steady(top, **run),))),
+        ("a run at full throttle with a hung weight", Bench(runs=(Steady(top, pull=pull, **run),))),
+        ("a coast with the rails open, by ruler", Bench(coasts=(Rolled(top, distance=1.0),))),
+        (
+            "a coast with the rails shorted, by ruler",
+            Bench(coasts=(Rolled(top, "shorted", distance=1.0),)),
+        ),
+        ("a coast with the rails open, by stop-watch", Bench(coasts=(Rolled(top, time=1.0),))),
+    ]
+
+
+def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
+    """Bench, known numbers and errors of one state of a sheet."""
+    table, engine, tools = state.motor, sheet.locomotive, sheet.instruments
+    free, held = table.no_load, table.stall
+    bench = Bench(
+        resistance=tuple(r.value for r in table.resistance),
+        no_load=(Free(free.voltage.value, free.current.value, free.speed.value),),
+        stall=(Held(held.voltage.value, held.current.value),) if held else (),
+        starting_voltage=tuple(v.value for v in measured.starting_voltage),
+        runs=tuple(
+            Steady(
+                run.voltage.value,
+                run.distance.value,
+                run.time.value,
+                run.pull.value,
+                run.current.value,
+            )
+            for run in measured.runs
+        ),
+        coasts=tuple(
+            Rolled(coast.voltage.value, coast.rails, coast.distance.value)
+            for coast in measured.coasts
+        ),
+    )
+    known = Known(
+        gear_ratio=predict.gear_ratio(state),
+        wheel_diameter=engine.driver_diameter.value,
+        train_mass=engine.weight.value + engine.trailing_weight.value,
+        mass_on_drivers=engine.weight_on_drivers.value,
+        adhesion=sheet.track.adhesion.value,
+        thermal_resistance=table.thermal_resistance.value,
+    )
+    return bench, known, Errors(tools.meter.value, tools.stopwatch.value, tools.ruler.value)
