@@ -179,3 +179,9 @@ def test_a_long_overhang_whirls_inside_the_running_range():
 def test_stress_is_never_the_limit_in_a_small_wheel():
     stress = flywheel.disc_stress(outer=0.016, density=8490.0, poisson=0.34, speed=10000 * RPM)
     assert stress < 0.3e6
+
+
+@pytest.mark.parametrize("function", [flywheel.ring_inertia, flywheel.ring_mass])
+def test_a_disc_is_plain_until_a_bore_is_named(function):
+    plain = {**DISC, "bore": 0.0}
+    assert function(**plain) == function(**{k: v for k, v in DISC.items() if k != "bore"})
