@@ -6,6 +6,7 @@ finds a reading that does not belong, and says what the readings leave open.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy import optimize, stats
@@ -71,7 +72,14 @@ class Identified:
     constants: dict[str, Constant]
     bad: tuple[str, ...]
     loose: tuple[str, ...]
-    advice: Advice | None
+    fit: "_Fit"
+    place: np.ndarray
+    unread: tuple[int, ...]
+
+    @cached_property
+    def advice(self):
+        """The further reading that helps most, or None where none helps."""
+        return _advise(self.fit, self.place, self.unread)
 
 
 def _steady(voltage, load, numbers, known):
@@ -206,8 +214,8 @@ class _Fit:
             jac=self.slopes,
             loss=loss,
             bounds=(self.start - limits, self.start + limits),
-            xtol=1e-7,
-            ftol=1e-7,
+            xtol=1e-5,
+            ftol=1e-5,
         ).x
 
     def worst(self, theta):
@@ -242,14 +250,15 @@ def _loose(slopes):
             said.append(f"the readings hardly tell {names[0]}")
         else:
             said.append(f"the readings cannot tell {' from '.join(names)}")
-    return tuple(said), unread
+    return tuple(said), tuple(unread)
 
 
-def _advise(fit, theta, slopes, unread):
+def _advise(fit, theta, unread):
     """Which further reading narrows the widest interval most.
 
     Where no reading narrows it (a drive that locks tells no inertia), the next widest.
     """
+    slopes = fit.slopes(theta)
     information = slopes.T @ slopes
     before = np.sqrt(np.diag(np.linalg.inv(information)))[:8]
     starts = float(np.exp(theta[3] + theta[0] - theta[1]))
@@ -302,4 +311,4 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         else:
             ends = np.exp(theta[n] + reach[n] * np.array([0.0, -1.0, 1.0]))
             constants[name] = Constant(words, *map(float, ends))
-    return Identified(constants, tuple(bad), loose, _advise(fit, theta, slopes, unread))
+    return Identified(constants, tuple(bad), loose, fit, theta, unread)
