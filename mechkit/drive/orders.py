@@ -155,14 +155,11 @@ def without_hum(value, rate):
     only passes through is hardly touched.
     """
     pitch, power = signal.periodogram(value, rate, "hann")
-    heard = [
-        np.arange(mains, min(HUM, 0.45 * rate), mains)
-        for mains in MAINS
-        if any(_stands_out(pitch, power, mains * n) for n in (1, 2, 3))
-    ]
-    if not heard:
+    height = [max(_height(pitch, power, mains * n) for n in (1, 2, 3)) for mains in MAINS]
+    if max(height) < STANDS_OUT:
         return value
-    family = np.unique(np.concatenate(heard))
+    mains = MAINS[int(np.argmax(height))]
+    family = np.arange(mains, min(HUM, 0.45 * rate), mains)
     cleaned = []
     for piece in np.array_split(value, max(1, round(len(value) / rate))):
         time = np.arange(len(piece)) / rate
@@ -173,11 +170,11 @@ def without_hum(value, rate):
     return np.concatenate(cleaned)
 
 
-def _stands_out(pitch, power, line):
-    """True where a line of the mains is heard."""
+def _height(pitch, power, line):
+    """Power of a line of the mains over what is beside it."""
     away = np.abs(pitch - line)
     beside = power[(away > 2 * NEAR) & (away < 12 * NEAR)]
-    return power[away < NEAR].max(initial=0) > STANDS_OUT * beside.mean()
+    return power[away < NEAR].max(initial=0) / max(beside.mean(), 1e-30) if len(beside) else 0.0
 
 
 def _whitened(value, rate, lowest, highest):
