@@ -254,6 +254,9 @@ NAMES = {
     "curve_coefficient": Name("f_c", "-", "extra resistance per weight in a curve, measured"),
     "mass_on_drivers": Name("m_d", "kg", "mass that the drivers carry"),
     "engine_mass": Name("m_e", "kg", "mass of the engine"),
+    "rolling_force": Name("F_r", "N", "pull that keeps the train rolling"),
+    "cogging": Name("T_c", "N*m", "peak torque with which the magnet holds the iron core"),
+    "lost_motion": Name("b", "m", "backlash and end play together, as travel at the rim"),
     "car_mass": Name("m_c", "kg", "mass of one car"),
 }
 

@@ -12,7 +12,10 @@ from mechkit.drive.performance import Drive
 
 @dataclass(frozen=True)
 class Event:
-    """Something that happened: when [s], where [m], at what speed [m/s] and voltage [V]."""
+    """Something that happened: when [s], where [m], at what speed [m/s] and voltage [V].
+
+    In a window of pulses the voltage is the pulse's, its height or 0.
+    """
 
     time: float
     words: str
