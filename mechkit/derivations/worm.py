@@ -169,5 +169,10 @@ def locking_speed():
     return Empirical(
         worm.locking_speed,
         whose="ANSI/AGMA 6034: the friction curve read backward, from friction to sliding speed",
+        inside={
+            "lead_angle": (0.05, 0.35),
+            "pressure_angle": (0.24, 0.45),
+            "friction_ratio": (0.5, 2.0),
+        },
         scales=False,
     )
