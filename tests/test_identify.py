@@ -38,16 +38,28 @@ def test_the_intervals_hold_the_truth_as_often_as_they_say(perfect):
     assert sum(held.values()) < len(TRUTH) * TRIALS, held
 
 
-def test_perfect_readings_give_the_constants_back(perfect):
-    class NoChance:
-        def standard_normal(self, size=None):
-            return 0.0 if size is None else np.zeros(size)
+class NoChance:
+    """Instruments without error."""
 
+    def standard_normal(self, size=None):
+        return 0.0 if size is None else np.zeros(size)
+
+
+def test_perfect_readings_give_the_constants_back(perfect):
     found = identify(spoiled(perfect, NoChance()), KNOWN, ERRORS)
     for name, constant in found.constants.items():
-        assert constant.value == pytest.approx(TRUTH[name], rel=2e-3), name
+        # the loose hold on every constant pulls by a few parts in ten thousand
+        assert constant.value == pytest.approx(TRUTH[name], rel=5e-4), name
     assert found.bad == ()
     assert found.loose == ()
+
+
+def test_a_meter_that_may_read_false_widens_what_hangs_on_it(bench):
+    trusted = identify(bench, KNOWN, replace(ERRORS, meter=1e-4)).constants
+    doubted = identify(bench, KNOWN, replace(ERRORS, meter=0.06)).constants
+    for name in ("resistance", "torque_constant", "running_friction"):
+        widths = [np.log(c[name].high / c[name].low) for c in (trusted, doubted)]
+        assert widths[1] > 1.5 * widths[0], name
 
 
 @pytest.mark.parametrize(

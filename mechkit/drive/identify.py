@@ -281,7 +281,8 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
     """Fit all readings of a bench together.
 
     Every interval is 95 % and holds the scatter of the readings and the meter's common
-    error.  Raises ValueError where no resistance or no speed was read.
+    error.  Coasts little longer than a skid may be taken for skids, which tell no inertia, and
+    be named as bad.  Raises ValueError where no resistance or no speed was read.
     """
     if not (bench.resistance or bench.stall):
         raise ValueError("no resistance was read: neither the winding's nor a stalled current")
