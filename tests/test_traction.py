@@ -167,3 +167,9 @@ def test_bands_of_the_track_are_marked_as_practice():
     for row in tables.rows("traction"):
         assert row.source == "common_practice"
         assert row.low < row.high
+
+
+@pytest.mark.parametrize("function", [traction.tractive_force, traction.torque_for_pull])
+def test_no_drive_gives_more_than_it_takes(function):
+    with pytest.raises(ValueError, match=r"^efficiency = 1\.01: "):
+        function(**{**BENCH[function], "efficiency": 1.01})

@@ -1,0 +1,163 @@
+"""Break the handbook on purpose and count what the tests notice: ``python -m tests.mutants gears``.
+
+``--every 4`` tries every fourth mutant only.
+
+Needs ``pip install cosmic-ray``, whose operators make the mutants; to them comes one of our
+own, a check taken away.  Doctests do not count: their numbers are the function's own output.
+The tests of the topic are collected once; every mutant is a fork of that process, in which
+the functions' code is exchanged, so that it costs tenths of a second.  POSIX only.
+"""
+
+import ast
+import importlib
+import inspect
+import os
+import re
+import signal
+from argparse import ArgumentParser
+from time import perf_counter
+
+import pytest
+from hypothesis import HealthCheck, Phase, settings
+
+#: Operators whose mutants are a TypeError on floats, or drawn at random.
+_IDLE = re.compile(r"Bit|Shift|Invert|Variable|NoOp|ExceptionReplacer|_Is(Not)?($|_)")
+_ALIKE = ("tests/test_ledger.py", "tests/test_derivations.py", "tests/test_dimensions.py")
+LONG = 0.5  # seconds; tests that take longer are left out
+LONGEST = 20  # seconds; a mutant that takes longer was noticed
+
+settings.register_profile(
+    "mutants",
+    phases=(Phase.explicit, Phase.generate),
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+)
+
+
+def mutants(source):
+    """(line, what was done, mutated source) of every mutant."""
+    # here, because pytest looks for doctests in this file where cosmic-ray need not be
+    from cosmic_ray import plugins
+    from cosmic_ray.ast import ast_nodes, get_ast
+    from cosmic_ray.mutating import mutate_code
+
+    tree, lines = get_ast(source), source.splitlines(keepends=True)
+    for name in plugins.operator_names():
+        if _IDLE.search(name):
+            continue
+        operator, occurrence = plugins.get_operator(name)(), 0
+        for node in ast_nodes(tree):
+            for start, _ in operator.mutation_positions(node):
+                yield start[0], name.split("/")[1], mutate_code(source, operator, occurrence)
+                occurrence += 1
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Expr) and ast.unparse(node).startswith("check."):
+            rest = [*lines[: node.lineno - 1], " " * node.col_offset + "pass\n"]
+            yield node.lineno, "check taken away", "".join([*rest, *lines[node.end_lineno :]])
+
+
+def within(source, line):
+    """The function in which a line stands."""
+    for node in ast.parse(source).body:
+        if isinstance(node, ast.FunctionDef) and node.lineno <= line <= node.end_lineno:
+            return node.name
+    return "module"
+
+
+def exchange(module, source):
+    """Give the functions of a module, wherever they are held, the code of another source."""
+    fresh = {"__name__": module.__name__, "__file__": module.__file__}
+    exec(compile(source, module.__file__, "exec"), fresh)
+    for name, new in fresh.items():
+        old = module.__dict__.get(name)
+        plain = inspect.unwrap(old) if callable(old) else None
+        if inspect.isfunction(plain) and plain.__module__ == module.__name__:
+            made = inspect.unwrap(new)
+            plain.__code__, plain.__kwdefaults__ = made.__code__, made.__kwdefaults__
+            if hasattr(old, "cache_clear"):
+                old.cache_clear()
+        elif not name.startswith("__") and not callable(new) and not inspect.ismodule(new):
+            module.__dict__[name] = new
+
+
+class Hunt:
+    """A pytest plugin that runs the collected tests once for every mutant."""
+
+    def __init__(self, topic, every):
+        self.topic, self.every = topic, every
+        self.module = importlib.import_module(f"mechkit.{topic}")
+        self.failed = False
+
+    def pytest_collection_modifyitems(self, items):
+        """Of the tests that hold all formulas alike, keep those of the topic."""
+        mine = re.compile(rf"\[{self.topic}[.-]")
+        items[:] = [
+            item
+            for item in items
+            if not item.nodeid.startswith(_ALIKE)
+            or (mine.search(item.nodeid) and "honest" not in item.name)
+        ]
+
+    def pytest_runtest_logreport(self, report):
+        """Remember whether anything failed."""
+        self.failed = self.failed or report.failed
+
+    def notices(self, items):
+        """Whether one of the tests fails."""
+        self.failed = False
+        for item in items:
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+            if self.failed:
+                return item.nodeid
+        return ""
+
+    def survives(self, items, source):
+        """Run a mutant in a fork of this process."""
+        child = os.fork()
+        if not child:
+            signal.alarm(LONGEST)
+            os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+            try:
+                exchange(self.module, source)
+                os._exit(bool(self.notices(items)))
+            finally:
+                os._exit(1)
+        return os.waitpid(child, 0)[1] == 0
+
+    def pytest_runtestloop(self, session):
+        """The sound handbook first, which also says which tests are quick; then every mutant."""
+        took = {}
+        for item in session.items:
+            start = perf_counter()
+            if self.notices([item]):
+                pytest.exit(f"fails without a mutant: {item.nodeid}", 1)
+            took[item] = perf_counter() - start
+        quick = sorted((item for item in took if took[item] < LONG), key=took.get)
+        source = inspect.getsource(self.module)
+        if not self.survives(quick, source):
+            pytest.exit("the sound handbook does not survive its own exchange", 1)
+        every = sorted(mutants(source))[:: self.every]
+        alive = 0
+        for line, what, code in every:
+            name = within(source, line)
+            if self.survives(sorted(quick, key=lambda item: name not in item.nodeid), code):
+                alive += 1
+                said = source.splitlines()[line - 1].strip()
+                print(f"\n  {self.topic}.py:{line}: {name}: {what}: {said}", end="", flush=True)
+        killed = len(every) - alive
+        print(f"\n{self.topic}: {killed} of {len(every)} noticed, {killed / len(every):.1%}")
+        return True
+
+
+if __name__ == "__main__":
+    settings.load_profile("mutants")
+    asked = ArgumentParser(description="Break the handbook on purpose.")
+    asked.add_argument("topics", nargs="+")
+    asked.add_argument("--every", type=int, default=1)
+    given = asked.parse_args()
+    for one in given.topics:
+        files = [*_ALIKE, f"tests/test_{one}.py"]
+        plugin = Hunt(one, given.every)
+        pytest.main(["-q", "-s", "--no-header", "--no-summary", *files], plugins=[plugin])
