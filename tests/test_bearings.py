@@ -134,3 +134,13 @@ def test_end_play_shrinks_first_and_grows_later():
     later = bearings.end_play_change(**bench, shaft_rise=60.0, housing_rise=50.0)
     assert first < 0 < later
     assert bearings.end_play_change(**bench, shaft_rise=0.0, housing_rise=0.0) == 0
+
+
+@pytest.mark.parametrize(
+    ("function", "first"),
+    [(bearings.rating_life, {"dynamic_rating": 200.0}), (bearings.needed_rating, {"life": 1e9})],
+)
+def test_the_life_exponent_starts_at_one(function, first):
+    assert function(**first, load=10.0, exponent=1.0) > 0
+    with pytest.raises(ValueError, match=r"^exponent = 0\.99: "):
+        function(**first, load=10.0, exponent=0.99)

@@ -312,3 +312,28 @@ def test_bad_slots_are_refused(name, value):
     slot = {"preloads": 0.9, "travel_up": 0.001, "travel_down": 0.001}
     with pytest.raises(ValueError, match=f"^{name} = "):
         suspension.axle_loads_with_stops(**THREE, rail_heights=0, **{**slot, name: value})
+
+
+def test_what_cannot_stand_is_refused_by_its_own_name():
+    slots = {"preloads": 0.1, "travel_up": 1e-3, "travel_down": 1e-3, "stop_rate": 1e5}
+    for place in (-0.001, 0.061):
+        with pytest.raises(ValueError, match=r"^center_of_gravity = "):
+            suspension.axle_loads_with_stops(
+                **{**THREE, "center_of_gravity": place}, **slots, rail_heights=0.0
+            )
+    with pytest.raises(ValueError, match=r"^mass = "):
+        suspension.rigid_axle_loads(
+            positions=[0, 0.03, 0.06], rail_heights=0.0, mass=-0.3, center_of_gravity=0.03
+        )
+
+
+def test_several_frames_at_once_are_each_alone():
+    """Two frames, each with its own ends: where one could not stand the other does."""
+    both = {**THREE, "positions": np.array([[0, 0.01, 0.02], [0.03, 0.05, 0.08]]), "rates": 400.0}
+    both |= {"center_of_gravity": np.array([0.012, 0.06]), "rail_heights": 0.0}
+    slots = {"preloads": 0.1, "travel_up": 1e-3, "travel_down": 1e-3, "stop_rate": 1e5}
+    for function, more in ((suspension.axle_loads, {}), (suspension.axle_loads_with_stops, slots)):
+        together = function(**both, **more)
+        for row, place in enumerate(both["center_of_gravity"]):
+            own = {**both, "positions": both["positions"][row], "center_of_gravity": place}
+            np.testing.assert_allclose(together[row], function(**own, **more), rtol=1e-12)
