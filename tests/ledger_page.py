@@ -1,4 +1,4 @@
-"""Writes ``HANDBOOK.md``: what holds every formula, and every outside value beside ours.
+"""Writes ``tests/ledger/README.md``: what holds every formula, and every outside value beside ours.
 
 ``python -m tests.ledger_page``; a test refuses a page that no longer agrees.
 """
@@ -12,7 +12,7 @@ from mechkit import derivations
 from tests import docstrings, ledger
 from tests.formulas import all_formulas, twin
 
-PAGE = Path(__file__).parents[1] / "HANDBOOK.md"
+PAGE = Path(__file__).parent / "ledger" / "README.md"
 #: Differences below this are rounding, and differ from machine to machine.
 ROUNDING = 1e-7
 KINDS = {

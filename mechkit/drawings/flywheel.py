@@ -220,7 +220,8 @@ class FlywheelPicture(Picture):
         self.field.set_xticks(range(0, span + 1, SPANS[span]))
         pixel = layout.per_pixel(self.field)[0]
         self.track.set(
-            xlim=(-1.05, span), ylim=(-8 * pixel, (self.track.bbox.height / self.density - 8) * pixel)
+            xlim=(-1.05, span),
+            ylim=(-8 * pixel, (self.track.bbox.height / self.density - 8) * pixel),
         )
 
     def _move_run(self, state):
