@@ -85,6 +85,7 @@ class WearPicture(Picture):
         near = np.concatenate([worn[k] for k in keep if worn[k][:, 1].max() > -3.2 * self.module])
         order = np.argsort(-near.reshape(-1, tooth.shape[1], 2)[:, 0, 0], kind="stable")
         near = near.reshape(-1, tooth.shape[1], 2)[order].reshape(-1, 2)
+        near[:, 1] = np.maximum(near[:, 1], self.bottom)  # the cut through the gear's body
         ends = [(near[-1, 0], self.bottom), (near[0, 0], self.bottom)]
         return np.vstack([near, ends])
 
