@@ -263,7 +263,7 @@ def quartering(known: Knowledge) -> Decision:
         "jig made at the bench holds {limit}.",
         action="A bind of the rods comes twice a wheel turn, a gear's once: take the rods off to "
         "tell. Ease a tight hole with a broach, the least that frees it.",
-        notebook="springs",
+        notebook="gears",
         reason="Both rods are tightest together, with the cranks at 45 degrees.",
         clearance=known.spread.band(clearance, "length"),
         throw=known.spread.band(throw, "length"),

@@ -127,13 +127,18 @@ def _minutes(test: Trial, answers: Mapping[str, str]) -> float:
 def _expected(test: Trial, now: list[Cause]) -> float:
     """How many causes a test leaves on average, if all that are left are as likely.
 
-    A cause that may answer either way is counted as giving each answer as often.
+    A cause that is silent about a test promises nothing: it is counted with the answer that
+    leaves the most.
     """
+    left_by = {
+        answer: sum(one.agrees({test.key: answer}) for one in now) for answer in test.answers
+    }
     total = 0.0
     for cause in now:
-        says = cause.says.get(test.key, test.answers)
-        for answer in says:
-            total += sum(one.agrees({test.key: answer}) for one in now) / len(says)
+        says = cause.says.get(test.key)
+        total += (
+            sum(left_by[answer] for answer in says) / len(says) if says else max(left_by.values())
+        )
     return total / len(now)
 
 
