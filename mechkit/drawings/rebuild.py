@@ -130,7 +130,8 @@ class RebuildPicture(Picture):
         near = abs(levels["before"] - levels["after"]) < apart
         right = state.voltage > 0.72 * self.setting.most
         for name, one in (("before", state.before), ("after", state.planned)):
-            text = units.show(one.speed.value, "speed", system) if one.runs else "stands still"
+            # of an engine that does not start its track says so; here it would lie on the curves
+            text = units.show(one.speed.value, "speed", system) if one.runs else ""
             lift = (10 if name == upper else -10) if near else 0
             at = (state.voltage, min(max(levels[name], 0.04 * top), 0.97 * top))
             beside, ha = ((-8, lift), "right") if right else ((8, lift), "left")
