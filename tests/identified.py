@@ -1,13 +1,17 @@
-"""Readings of a drive whose constants are known, computed apart from the fit.
+"""Readings of drives whose constants are known, computed apart from the fit.
 
 Steady runs come from a bracketing root finder on the circuit and torque balance, coasts
 from an adaptive integral of the equation of motion; nothing here calls the handbook.
 """
 
+from functools import lru_cache
+
+import numpy as np
 from scipy import integrate, optimize
 
 from mechkit.drive.readings import Bench, Errors, Free, Held, Known, Rolled, Steady
 
+#: A plain drive with a flywheel.
 TRUTH = {
     "resistance": 21.0,
     "torque_constant": 0.0135,
@@ -17,6 +21,38 @@ TRUTH = {
     "damping": 0.20e-6,
     "efficiency": 0.42,
     "inertia": 6.0e-7,
+}
+DRIVES = {
+    "plain": TRUTH,
+    "stiff, with a heavy flywheel": TRUTH
+    | {
+        "resistance": 12.0,
+        "running_friction": 1.2e-3,
+        "starting_friction": 1.5e-3,
+        "inertia": 3e-6,
+    },
+    "free running": TRUTH
+    | {
+        "motor_friction": 0.06e-3,
+        "running_friction": 0.15e-3,
+        "starting_friction": 0.22e-3,
+        "damping": 0.12e-6,
+        "efficiency": 0.62,
+        "inertia": 3e-7,
+    },
+    "heavy flywheel": TRUTH | {"resistance": 30.0, "torque_constant": 0.018, "inertia": 4e-6},
+    "on the edge of a skid": TRUTH
+    | {"running_friction": 0.9e-3, "starting_friction": 1.1e-3, "inertia": 6e-7},
+}
+#: A worm that locks behind a light rotor: every coast is a skid, and inertia has a most only.
+LOCKING = TRUTH | {
+    "resistance": 13.0,
+    "torque_constant": 0.007,
+    "motor_friction": 0.5e-3,
+    "running_friction": 1.15e-3,
+    "starting_friction": 1.45e-3,
+    "efficiency": 0.25,
+    "inertia": 1.2e-7,
 }
 KNOWN = Known(
     gear_ratio=30.0,
@@ -28,10 +64,11 @@ KNOWN = Known(
 )
 ERRORS = Errors(meter=0.01, stopwatch=0.2, ruler=0.002)
 LEVER = 0.008 / 30.0
+GRAVITY = 9.80665
 
 
-def steady(volts, torque, damping, true):
-    """Current and speed where the circuit and the torques balance, winding warm."""
+def steady(volts, torque, damping, true, kelvin):
+    """Current and speed where the circuit and the torques balance, winding warm by K/W."""
     constant = true["torque_constant"]
 
     def amps(speed):
@@ -39,15 +76,15 @@ def steady(volts, torque, damping, true):
 
     def short_of(speed):
         current = amps(speed)
-        # rise = 40 K/W * I^2 * R_hot and R_hot = R (1 + 0.00393 rise), solved for R_hot
-        hot = true["resistance"] / (1 - 0.00393 * 40.0 * current**2 * true["resistance"])
+        # rise = kelvin * I^2 * R_hot and R_hot = R (1 + 0.00393 rise), solved for R_hot
+        hot = true["resistance"] / (1 - 0.00393 * kelvin * current**2 * true["resistance"])
         return volts - current * hot - constant * speed
 
     speed = optimize.brentq(short_of, 0.0, volts / constant)
     return amps(speed), speed
 
 
-def rolled(speed, shorted, true):
+def rolled(speed, shorted, true, adhesion):
     """Distance and time from a speed to standstill, by integration."""
     damping = true["damping"] + shorted * true["torque_constant"] ** 2 / true["resistance"]
 
@@ -56,30 +93,41 @@ def rolled(speed, shorted, true):
 
     angle, _ = integrate.quad(lambda w: w * slowing(w), 0.0, speed)
     time, _ = integrate.quad(slowing, 0.0, speed)
-    slide = KNOWN.adhesion * 9.80665 * KNOWN.mass_on_drivers / KNOWN.train_mass
+    slide = adhesion * GRAVITY * KNOWN.mass_on_drivers / KNOWN.train_mass
     rail = speed * LEVER
     return max(angle * LEVER, rail**2 / (2 * slide)), max(time, rail / slide)
 
 
-def exact(true=TRUTH):
-    """What perfect instruments would read, by sort; computed once, then spoiled by chance."""
-    runs = []
-    for volts, pull in [(2, 0), (4, 0), (6, 0), (8, 0), (10, 0), (12, 0), (8, 0.15), (12, 0.3)]:
-        load = true["running_friction"] + pull * LEVER / true["efficiency"]
-        amps, speed = steady(volts, load, true["damping"], true)
-        runs.append((volts, pull, amps, 1.5 / (speed * LEVER), true["torque_constant"] * speed))
-    coasts = []
-    for volts, rails in [(12, "open"), (12, "open"), (8, "open"), (5, "open"), (12, "shorted")]:
-        _, speed = steady(volts, true["running_friction"], true["damping"], true)
-        coasts.append((volts, rails, *rolled(speed, rails == "shorted", true)))
-    frees = [(v, *steady(v, true["motor_friction"], 0.0, true)) for v in (6.0, 12.0)]
+def exact(true=TRUTH, warmth=0.5, adhesion=KNOWN.adhesion):
+    """What perfect instruments would read, by sort, then spoiled by chance.
+
+    ``warmth`` is how much of its settled rise the winding had reached.
+    """
+    runs, kelvin = [], warmth * KNOWN.thermal_resistance
     start = true["starting_friction"] * true["resistance"] / true["torque_constant"]
-    return runs, coasts, frees, start
+    low = max(2.0, 1.4 * start)
+    volts = [*np.linspace(low, 12, 6), 8.0, 12.0]
+    for v, pull in zip(volts, [0, 0, 0, 0, 0, 0, 0.15, 0.3], strict=True):
+        load = true["running_friction"] + pull * LEVER / true["efficiency"]
+        amps, speed = steady(v, load, true["damping"], true, kelvin)
+        runs.append((v, pull, amps, 1.5 / (speed * LEVER)))
+    coasts = []
+    for v, rails in [(12, "open"), (12, "open"), (8, "open"), (6, "open"), (12, "shorted")]:
+        _, speed = steady(v, true["running_friction"], true["damping"], true, kelvin)
+        coasts.append((v, rails, *rolled(speed, rails == "shorted", true, adhesion)))
+    frees = [(v, *steady(v, true["motor_friction"], 0.0, true, kelvin)) for v in (6.0, 12.0)]
+    return runs, coasts, frees, start, adhesion * GRAVITY * KNOWN.mass_on_drivers
 
 
-def spoiled(perfect, chance, true=TRUTH):
+@lru_cache
+def perfect(name):
+    """What perfect instruments read on a drive of the list."""
+    return exact(DRIVES[name])
+
+
+def spoiled(readings, chance, true=TRUTH, slip=True):
     """A bench with errors as an hour with a hand-held meter has them."""
-    runs, coasts, frees, start = perfect
+    runs, coasts, frees, start, pull_at_slip = readings
     one = chance.standard_normal
     volts, amps = 1 + ERRORS.meter / 2 * one(), 1 + ERRORS.meter / 2 * one()
     watch, ruler = ERRORS.stopwatch / 2, ERRORS.ruler / 2
@@ -105,7 +153,7 @@ def spoiled(perfect, chance, true=TRUTH):
                 pull,
                 i * amps * (1 + 0.005 * one()),
             )
-            for v, pull, i, t, _ in runs
+            for v, pull, i, t in runs
         ),
         coasts=tuple(
             Rolled(
@@ -116,4 +164,11 @@ def spoiled(perfect, chance, true=TRUTH):
             )
             for v, rails, d, t in coasts
         ),
+        slip=(pull_at_slip * (1 + 0.05 * one()) + 0.01 * one(),) if slip else (),
     )
+
+
+def trial(true, chance, slip=True):
+    """A bench of a day of its own: another adhesion, and a winding more or less warm."""
+    adhesion = KNOWN.adhesion * np.exp(ERRORS.adhesion * chance.standard_normal())
+    return spoiled(exact(true, chance.uniform(), adhesion), chance, true, slip)

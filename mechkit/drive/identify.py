@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from scipy import optimize, stats
+from scipy import stats
 
-from mechkit import flywheel, motor, traction, winding
 from mechkit.drive.readings import Bench, Errors, Known, candidates
+from mechkit.drive.weighing import COUNT, FREE, INERTIA, NOTICED, Fit, guess
 
 #: The constants, in the order of the fit, in words.
 CONSTANTS = {
@@ -27,19 +27,12 @@ CONSTANTS = {
 }
 #: A direction that the readings leave open by more than this fraction is reported.
 LOOSE = 0.25
-#: Without any reading a constant stays within about this factor of the guess, e-fold.
-FREE = 3.0
 #: Deviations, each over its own error, beyond which a reading is called bad.
 BAD = 4.0
 #: A further reading is worth taking that leaves less than this of an error.
 WORTH = 0.97
 #: More bad readings than this are not readings but another mechanism.
 MOST_BAD = 2
-#: No winding outlives more, K; it bounds the fit on its way.
-HOTTEST = 200.0
-#: Copper's rise of resistance per kelvin, as the handbook has it; taken once, because the
-#: fit warms the winding a thousand times over.
-PER_KELVIN = winding.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
 
 
 @dataclass(frozen=True)
@@ -72,7 +65,7 @@ class Identified:
     constants: dict[str, Constant]
     bad: tuple[str, ...]
     loose: tuple[str, ...]
-    fit: "_Fit"
+    fit: Fit
     place: np.ndarray
     unread: tuple[int, ...]
 
@@ -82,159 +75,18 @@ class Identified:
         return _advise(self.fit, self.place, self.unread)
 
 
-def _steady(voltage, load, numbers, known):
-    """Current, speed and back voltage over voltage of a motor under a load torque.
-
-    The winding warms with its own heat, and its resistance with it: two rounds settle it.
-    """
-    cold, constant, damping = numbers
-    warm = cold
-    for _ in range(3):
-        speed = (voltage - load * warm / constant) / (constant + damping * warm / constant)
-        speed = np.maximum(speed, 1.0)
-        current = (load + damping * speed) / constant
-        rise = np.minimum(known.thermal_resistance * current**2 * warm, HOTTEST)
-        warm = cold * (1 + PER_KELVIN * rise)
-    return current, speed, constant * speed / voltage
-
-
-def _predict(theta, bench, known):
-    """What each instrument would show, and the shares of back voltage in the runs."""
-    theta = np.asarray(theta)[..., None]
-    cold, constant, alone, rest, moving, damping, efficiency, inertia = np.exp(
-        np.moveaxis(theta[..., :8, :], -2, 0)
-    )
-    volts, amps = 1 + theta[..., 8, :], 1 + theta[..., 9, :]
-    lever = known.wheel_diameter / 2 / known.gear_ratio
-
-    free, stall, runs, coasts = bench.arrays
-    free_current, free_speed, _ = _steady(free[0] / volts, alone, (cold, constant, 0.0), known)
-    load = moving + runs[1] * lever / efficiency
-    current, speed, share = _steady(runs[0] / volts, load, (cold, constant, damping), known)
-    before = _steady(coasts[0] / volts, moving, (cold, constant, damping), known)[1]
-    brake = damping + coasts[1] * motor.shorted_damping(torque_constant=constant, resistance=cold)
-    turning = {"inertia": inertia, "speed": before, "torque": moving, "damping": brake}
-    skid = traction.stopping_distance(
-        model_speed=before * lever,
-        adhesion=known.adhesion,
-        mass=known.train_mass,
-        mass_on_drivers=known.mass_on_drivers,
-    )
-    parts = [
-        np.broadcast_to(cold * volts / amps, (*cold.shape[:-1], len(bench.resistance))),
-        free_current * amps,
-        free_speed,
-        stall[0] / volts / cold * amps,
-        np.broadcast_to(
-            motor.starting_voltage(torque=rest, resistance=cold, torque_constant=constant) * volts,
-            (*cold.shape[:-1], len(bench.starting_voltage)),
-        ),
-        current * amps,
-        runs[2] / (speed * lever),
-        np.maximum(flywheel.coast_angle(**turning) * lever, skid),
-        np.maximum(flywheel.coast_time(**turning), 2 * skid / (before * lever)),
-    ]
-    return np.concatenate(parts, axis=-1), share
-
-
-def _sigma(shown, share, bench, errors):
-    """Standard error of each reading on its own; the meter's common error is fitted."""
-    blocks = np.split(shown, np.cumsum(bench.counts)[:-1])
-    watch, ruler = errors.stopwatch / 2, errors.ruler / 2
-    digit, brush = errors.digit, errors.brush
-    each = [
-        brush * blocks[0],
-        digit * blocks[1],
-        errors.rotation * blocks[2],
-        np.hypot(digit, brush) * blocks[3],
-        errors.breakaway * blocks[4],
-        digit * blocks[5],
-        np.hypot(watch, errors.volts_digit * blocks[6] / share),
-        np.hypot(ruler, errors.coast * blocks[7]),
-        np.hypot(watch, errors.coast * blocks[8]),
-    ]
-    return np.concatenate(each)
-
-
-def _guess(bench, known):
-    """Where the fit begins; only the order of size matters."""
-    free, stall, runs, _ = bench.arrays
-    cold = float(np.median([*bench.resistance, *(stall[0] / stall[1])]))
-    lever = known.wheel_diameter / 2 / known.gear_ratio
-    if len(bench.no_load):
-        constant = float(np.median((free[0] - free[1] * cold) / free[2]))
-    else:
-        currents = np.nan_to_num(runs[3], nan=0.0)
-        constant = float(np.median((runs[0] - currents * cold) / (runs[2] / runs[4] / lever)))
-    alone = constant * float(np.median(free[1])) if len(bench.no_load) else 0.3e-3
-    known_currents = runs[3][np.isfinite(runs[3])]
-    moving = constant * float(np.min(known_currents)) if len(known_currents) else 2 * alone
-    starts = bench.starting_voltage
-    rest = constant * float(np.median(starts)) / cold if starts else 1.5 * moving
-    inertia = 1e-7 + known.train_mass * lever**2
-    start = [cold, constant, alone, rest, moving, 0.05 * moving / 300.0, 0.4, inertia]
-    return np.concatenate([np.log(start), [0.0, 0.0]])
-
-
-class _Fit:
-    """The weighted deviations of one bench, and their slopes."""
-
-    def __init__(self, bench, known, errors, start):
-        """Gather the readings once."""
-        self.bench, self.known, self.errors, self.start = bench, known, errors, start
-        self.read = bench.read
-        self.used = np.isfinite(self.read)
-        self.weigh(self.start)
-
-    def weigh(self, theta):
-        """Errors as they belong to the constants found so far."""
-        shown, share = _predict(theta, self.bench, self.known)
-        self.sigma = _sigma(shown, share, self.bench, self.errors)
-
-    def deviations(self, theta):
-        """Readings, then the meter's common errors, then the loose hold on every constant."""
-        theta = np.asarray(theta)
-        shown, _ = _predict(theta, self.bench, self.known)
-        readings = ((shown - self.read) / self.sigma)[..., self.used]
-        common = theta[..., 8:] / (self.errors.meter / 2)
-        return np.concatenate([readings, common, (theta[..., :8] - self.start[:8]) / FREE], axis=-1)
-
-    def slopes(self, theta):
-        """Jacobian by central differences, all columns in one call."""
-        step = 1e-5 * np.eye(len(theta))
-        ends = self.deviations(np.concatenate([theta + step, theta - step]))
-        return ((ends[: len(theta)] - ends[len(theta) :]) / 2e-5).T
-
-    def solve(self, start, loss):
-        """The constants of least deviation."""
-        limits = np.concatenate([np.full(8, 8.0), np.full(2, 0.3)])
-        return optimize.least_squares(
-            self.deviations,
-            start,
-            jac=self.slopes,
-            loss=loss,
-            bounds=(self.start - limits, self.start + limits),
-            xtol=1e-5,
-            ftol=1e-5,
-        ).x
-
-    def worst(self, theta):
-        """The reading farthest off for what the others leave it, and by how much."""
-        slopes = self.slopes(theta)
-        hat = np.einsum("ij,jk,ik->i", slopes, np.linalg.inv(slopes.T @ slopes), slopes)
-        room = np.maximum(1 - hat, 0.02)
-        off = (np.abs(self.deviations(theta)) / np.sqrt(room))[: self.used.sum()]
-        place = int(np.argmax(off))
-        return int(np.flatnonzero(self.used)[place]), float(off[place])
+def _untold(slopes):
+    """Which constants no reading answers to."""
+    strength = np.linalg.norm(slopes[:, :COUNT], axis=0)
+    return [n for n in range(COUNT) if strength[n] < 1e-3]
 
 
 def _loose(slopes):
     """In words, what the readings do not tell, or do not tell apart; and which are unknown."""
     words = list(CONSTANTS.values())
-    strength = np.linalg.norm(slopes[:, :8], axis=0)
-    unread = [n for n in range(8) if strength[n] < 1e-3]
+    unread = _untold(slopes)
     said = [f"no reading tells {words[n]}" for n in unread]
-    kept = [n for n in range(10) if n not in unread]
+    kept = [n for n in range(slopes.shape[1]) if n not in unread]
     _, sizes, directions = np.linalg.svd(slopes[:, kept], full_matrices=False)
     for size, direction in zip(sizes, directions, strict=True):
         if size * LOOSE >= 1:
@@ -246,11 +98,13 @@ def _loose(slopes):
             for n, far in zip(kept, slide, strict=True)
             if n < len(words) and far > min(LOOSE / 2, slide.max() / 2)
         ]
+        if not names:  # the meter's error or adhesion, which nobody asks for
+            continue
         if len(names) == 1:
             said.append(f"the readings hardly tell {names[0]}")
         else:
             said.append(f"the readings cannot tell {' from '.join(names)}")
-    return tuple(said), tuple(unread)
+    return tuple(dict.fromkeys(said)), tuple(unread)
 
 
 def _advise(fit, theta, unread):
@@ -260,14 +114,14 @@ def _advise(fit, theta, unread):
     """
     slopes = fit.slopes(theta)
     information = slopes.T @ slopes
-    before = np.sqrt(np.diag(np.linalg.inv(information)))[:8]
+    before = np.sqrt(np.diag(np.linalg.inv(information)))[:COUNT]
     starts = float(np.exp(theta[3] + theta[0] - theta[1]))
     offers = []
     for words, extra in candidates(fit.bench, fit.known, starts):
-        more = _Fit(extra, fit.known, fit.errors, theta)
+        more = Fit(extra, fit.known, fit.errors, theta)
         more.weigh(theta)
         rows = more.slopes(theta)[: more.used.sum()]
-        after = np.sqrt(np.diag(np.linalg.inv(information + rows.T @ rows)))[:8]
+        after = np.sqrt(np.diag(np.linalg.inv(information + rows.T @ rows)))[:COUNT]
         offers.append((words, after))
     for place in np.argsort(-before):
         words, after = min(offers, key=lambda offer: offer[1][place])
@@ -288,8 +142,8 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         raise ValueError("no resistance was read: neither the winding's nor a stalled current")
     if not (bench.no_load or bench.runs):
         raise ValueError("no speed was read: neither the motor alone nor a steady run")
-    fit = _Fit(bench, known, errors, _guess(bench, known))
-    theta = fit.solve(fit.start, "soft_l1")
+    fit = Fit(bench, known, errors, guess(bench, known))
+    theta = fit.settle(fit.rough(), "soft_l1")[0][0]
     fit.weigh(theta)
     bad: list[str] = []
     while len(bad) < MOST_BAD:
@@ -298,18 +152,34 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
             break
         bad.append(bench.labels[place])
         fit.used[place] = False
-        theta = fit.solve(theta, "soft_l1")
+        theta = fit.settle(theta, "soft_l1")[0][0]
         fit.weigh(theta)
-    theta = fit.solve(theta, "linear")
-    slopes = fit.slopes(theta)
-    loose, unread = _loose(slopes[:-8])
-    error = np.sqrt(np.diag(np.linalg.inv(slopes.T @ slopes)))
-    reach = stats.norm.ppf(0.975) * error
-    constants = {}
-    for n, (name, words) in enumerate(CONSTANTS.items()):
-        if n in unread:
-            constants[name] = Constant(words, float("nan"), 0.0, float("inf"))
-        else:
-            ends = np.exp(theta[n] + reach[n] * np.array([0.0, -1.0, 1.0]))
-            constants[name] = Constant(words, *map(float, ends))
+    tried = fit.settle(theta, "linear")
+    theta, least = tried[0]
+    loose, unread = _loose(fit.slopes(theta)[:-COUNT])
+    as_good = [_ends(fit, other) for other, off in tried if off < least + NOTICED]
+    low, high = np.min([low for low, _ in as_good], 0), np.max([high for _, high in as_good], 0)
+    if INERTIA not in unread and low[INERTIA] == 0.0:
+        loose += ("the coasts may be skids, which tell the most that inertia can be",)
+    constants = {
+        name: Constant(
+            words,
+            float("nan") if n in unread else float(np.exp(theta[n])),
+            float(low[n]),
+            float(high[n]),
+        )
+        for n, (name, words) in enumerate(CONSTANTS.items())
+    }
     return Identified(constants, tuple(bad), loose, fit, theta, unread)
+
+
+def _ends(fit, theta):
+    """Ends of every constant's 95 % interval, as far as the fit from one start tells."""
+    slopes = fit.slopes(theta)
+    reach = stats.norm.ppf(0.975) * np.sqrt(np.diag(np.linalg.inv(slopes.T @ slopes)))[:COUNT]
+    low, high = np.exp(theta[:COUNT] - reach), np.exp(theta[:COUNT] + reach)
+    for n in _untold(slopes[:-COUNT]):
+        low[n], high[n] = 0.0, np.inf
+        if n == INERTIA:
+            high[n] = np.exp(fit.most_inertia(theta))
+    return low, high

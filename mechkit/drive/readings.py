@@ -1,7 +1,7 @@
 """What a meter, a watch and a ruler read on one locomotive, ready to be weighed together."""
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -13,6 +13,8 @@ from mechkit.drive.schema import BenchSheet, Measured, State
 from mechkit.names import STANDARD_GRAVITY
 
 NAN = math.nan  # not read
+#: One frame of a phone's camera [s], thirty a second.
+FRAME = 1 / 30
 
 
 @dataclass(frozen=True)
@@ -48,12 +50,16 @@ class Steady:
 
 @dataclass(frozen=True)
 class Rolled:
-    """Power cut at a steady run on ``voltage`` [V]: how far [m] or how long [s] it rolled."""
+    """Power cut at a steady run on ``voltage`` [V]: how far [m] or how long [s] it rolled.
+
+    ``time_error`` [s] is two standard errors of a time that no stop-watch took: a frame of a film.
+    """
 
     voltage: float
     rails: Literal["open", "shorted"] = "open"
     distance: float = NAN
     time: float = NAN
+    time_error: float = NAN
 
 
 @dataclass(frozen=True)
@@ -72,33 +78,38 @@ class Known:
 class Errors:
     """Instruments as the sheet names them, and scatter of the mechanism.
 
-    ``meter`` (a fraction, common to all its volts or all its amps), ``stopwatch`` [s] and
-    ``ruler`` [m] are the finest that can be trusted, two standard errors.  The rest are
-    standard errors as fractions, common practice, no source: the last digit of amps and of
-    volts, a revolution counter, a brush on its bars, a breakaway, one coast to the next.
+    ``meter`` (a fraction, common to all its volts or all its amps), ``stopwatch`` [s], ``ruler``
+    [m] and ``spring_scale`` [N] are the finest that can be trusted, two standard errors.  The
+    rest are standard errors as fractions, common practice, no source: adhesion as stated, the
+    last digit of amps and of volts, a revolution counter, a brush on its bars, a breakaway, one
+    coast to the next, slip at one place of the track and at the next.
     """
 
     meter: float
     stopwatch: float
     ruler: float
+    spring_scale: float = 0.02
+    adhesion: float = 0.10
     digit: float = 0.005
     volts_digit: float = 0.002
     rotation: float = 0.005
     brush: float = 0.02
     breakaway: float = 0.03
     coast: float = 0.02
+    place: float = 0.05
 
 
 @dataclass(frozen=True)
 class Bench:
-    """Every reading; any list may be empty."""
+    """Every reading; any list may be empty.  ``slip`` [N] is the pull at which drivers slip."""
 
     resistance: tuple[float, ...] = ()
     no_load: tuple[Free, ...] = ()
     stall: tuple[Held, ...] = ()
     starting_voltage: tuple[float, ...] = ()
     runs: tuple[Steady, ...] = ()
-    coasts: tuple[Rolled, ...] = field(default=())
+    coasts: tuple[Rolled, ...] = ()
+    slip: tuple[float, ...] = ()
 
     @cached_property
     def arrays(self):
@@ -106,25 +117,27 @@ class Bench:
         free = [(r.voltage, r.current, r.speed) for r in self.no_load]
         held = [(r.voltage, r.current) for r in self.stall]
         runs = [(r.voltage, r.pull, r.distance, r.current, r.time) for r in self.runs]
-        coasts = [(r.voltage, r.rails == "shorted", r.distance, r.time) for r in self.coasts]
+        coasts = [
+            (r.voltage, r.rails == "shorted", r.distance, r.time, r.time_error) for r in self.coasts
+        ]
         return tuple(
             np.array(rows, float).reshape(-1, width).T
-            for rows, width in ((free, 3), (held, 2), (runs, 5), (coasts, 4))
+            for rows, width in ((free, 3), (held, 2), (runs, 5), (coasts, 5))
         )
 
     @cached_property
     def counts(self):
         """How many readings of each sort, in the order of ``read``."""
         free, held, runs, coasts = (len(a.T) for a in self.arrays)
-        starts = len(self.starting_voltage)
-        return [len(self.resistance), free, free, held, starts, runs, runs, coasts, coasts]
+        starts, slips = len(self.starting_voltage), len(self.slip)
+        return [len(self.resistance), free, free, held, starts, runs, runs, coasts, coasts, slips]
 
     @cached_property
     def read(self):
         """All readings in one row, not-a-number where not read."""
         free, held, runs, coasts = self.arrays
         parts = [self.resistance, free[1], free[2], held[1], self.starting_voltage]
-        return np.concatenate([*parts, runs[3], runs[4], coasts[2], coasts[3]])
+        return np.concatenate([*parts, runs[3], runs[4], coasts[2], coasts[3], self.slip])
 
     @cached_property
     def labels(self):
@@ -139,6 +152,7 @@ class Bench:
             "time of run",
             "distance of coast",
             "time of coast",
+            "pull at slip",
         )
         return [
             f"{words} {n + 1}"
@@ -172,6 +186,10 @@ def candidates(bench: Bench, known: Known, start: float):
             Bench(coasts=(Rolled(top, "shorted", distance=1.0),)),
         ),
         ("a coast with the rails open, by stop-watch", Bench(coasts=(Rolled(top, time=1.0),))),
+        (
+            "a coast with the rails open, filmed",
+            Bench(coasts=(Rolled(top, time=1.0, time_error=FRAME),)),
+        ),
     ]
 
 
@@ -198,6 +216,7 @@ def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
             Rolled(coast.voltage.value, coast.rails, coast.distance.value)
             for coast in measured.coasts
         ),
+        slip=(measured.drawbar_pull.value,) if measured.drawbar_pull else (),
     )
     known = Known(
         gear_ratio=predict.gear_ratio(state),
@@ -207,4 +226,10 @@ def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
         adhesion=sheet.track.adhesion.value,
         thermal_resistance=table.thermal_resistance.value,
     )
-    return bench, known, Errors(tools.meter.value, tools.stopwatch.value, tools.ruler.value)
+    errors = Errors(tools.meter.value, tools.stopwatch.value, tools.ruler.value)
+    adhesion, slip = sheet.track.adhesion, measured.drawbar_pull
+    if adhesion.spread:
+        errors = replace(errors, adhesion=adhesion.sigma / adhesion.value)
+    if slip and slip.spread:
+        errors = replace(errors, spring_scale=slip.spread)
+    return bench, known, errors
