@@ -195,7 +195,7 @@ def test_a_frame_is_a_jpeg_twice_as_fine_as_the_page(panel):
 def test_at_the_page_s_own_fineness_colors_are_kept_whole():
     """Half the colors of a thin line would leave a fringe beside it."""
     panel = flywheel.show()
-    panel.anew(1040)
+    panel.fit(1040)
     frame = Image.open(io.BytesIO(panel.frame()))
     assert frame.size == (1040, 472) and frame.layer[0][1:3] == (1, 1)
 

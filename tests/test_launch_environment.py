@@ -258,3 +258,5 @@ def test_jupyter_started_from_the_environment_by_hand_has_the_kits_server(tmp_pa
     assert importlib.import_module(name)._jupyter_server_extension_points() == [{"module": name}]
     settings = json.loads((tmp_path / "share/jupyter/lab/settings/overrides.json").read_text())
     assert "@jupyterlab/statusbar-extension:plugin" in settings
+    page = BaseJSONConfigManager(config_dir=str(tmp_path / "etc/jupyter/labconfig"))
+    assert page.get("page_config")["disabledExtensions"]

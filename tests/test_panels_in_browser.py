@@ -90,6 +90,48 @@ def test_arrow_keys_move_picture_sentence_and_read_out(page):
     settle(page)
 
 
+#: Holds back every message to the kernel; `release` sends them.
+HOLD = """() => { const send = WebSocket.prototype.send, held = [];
+  WebSocket.prototype.send = function (...all) { held.push([this, all]); };
+  window.release = () => { WebSocket.prototype.send = send;
+    for (const [socket, all] of held) send.apply(socket, all); }; }"""
+#: The largest difference of two pictures, channel by channel.
+APART = """async ([one, other]) => { const read = async data => {
+    const image = await createImageBitmap(await (await fetch(data)).blob());
+    const pen = new OffscreenCanvas(image.width, image.height).getContext('2d');
+    pen.drawImage(image, 0, 0);
+    return pen.getImageData(0, 0, image.width, image.height).data; };
+  const [a, b] = [await read(one), await read(other)];
+  return a.length === b.length ? a.reduce((most, v, n) => Math.max(most, Math.abs(v - b[n])), 0) : 999; }"""
+
+
+def test_the_picture_moves_before_the_kernel_has_heard_and_is_the_right_one(page):
+    page.focus(OUTER)
+    settle(page)
+    page.wait_for_timeout(2500)  # the places beside it are drawn meanwhile
+    first, said = page.evaluate(SUM), page.evaluate(SAID)
+    page.evaluate(HOLD)
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function(f"old => ({SAID})() !== old", arg=said)
+    ahead, ahead_said = page.evaluate(SUM), page.evaluate(SAID)
+    page.evaluate("() => release()")
+    settle(page)
+    assert page.evaluate(APART, [ahead, first]) > 50
+    assert page.evaluate(SAID) == ahead_said
+    page.keyboard.press("End")
+    page.keyboard.press("Home")
+    settle(page)
+    page.get_by_role("button", name="as in the sheet").click()
+    settle(page)
+    assert page.evaluate(APART, [page.evaluate(SUM), first]) <= 12
+    page.focus(OUTER)
+    page.keyboard.press("ArrowRight")
+    settle(page)
+    assert page.evaluate(APART, [page.evaluate(SUM), ahead]) <= 12
+    page.keyboard.press("ArrowLeft")
+    settle(page)
+
+
 def test_nothing_is_cut_off_at_either_end_of_any_slider(page):
     for slider in page.query_selector_all(".mk-slider .noUi-handle"):
         if not slider.is_visible():

@@ -27,7 +27,7 @@ BLOCK = 16  # a JPEG's block [px]: what is cut along blocks has the same pixels 
 
 
 class Change(NamedTuple):
-    """The part of a picture that is new: a JPEG, where it belongs, in a picture of what size."""
+    """The part of a picture that differs: a JPEG, where it belongs, in a picture of what size."""
 
     jpeg: bytes
     at: tuple[int, int]
@@ -57,7 +57,7 @@ class Picture:
         self._moving: list[Artist] = []
         self._backgrounds: dict[Any, Any] = {}
         self._stands: Any = self  # nothing that a state could ask for
-        self._sent: np.ndarray | None = None
+        self._base: np.ndarray | None = None
         if self.look.size == "hall":
             self.height = self.hall_height
         with LOCK:
@@ -115,19 +115,22 @@ class Picture:
             return self._jpeg(self._draw(state))
 
     def change(self, state):
-        """What a state changes since the last call, as a `Change`; None where nothing does."""
+        """How a state differs from the base, as a `Change`; None where it does not.
+
+        The first call after `anew` makes the base, and its change is the whole picture.
+        """
         with LOCK:
             image = self._draw(state)
             now = np.asarray(self._canvas.buffer_rgba()).view(np.uint32)[..., 0]
-            box = (0, 0, *image.size) if self._sent is None else _apart(self._sent, now)
-            if box is None:
-                return None
-            self._sent = now.copy()
-            return Change(self._jpeg(image.crop(box)), box[:2], image.size)
+            if self._base is None:
+                self._base = now.copy()
+                return Change(self._jpeg(image), (0, 0), image.size)
+            box = _apart(self._base, now)
+            return box and Change(self._jpeg(image.crop(box)), box[:2], image.size)
 
     def anew(self):
-        """Forget what was sent: the next change is the whole picture."""
-        self._sent = None
+        """Forget the base: the next change is the whole picture."""
+        self._base = None
 
     def _jpeg(self, image):
         out = io.BytesIO()

@@ -24,6 +24,7 @@ SETTINGS = Path(__file__).parent / "settings"
 FURNITURE = {
     "mechkit.json": "etc/jupyter/jupyter_server_config.d",
     "overrides.json": "share/jupyter/lab/settings",
+    "page_config.json": "etc/jupyter/labconfig",
 }
 
 

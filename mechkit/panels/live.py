@@ -4,6 +4,7 @@ No Output widget and no queue: ipywidgets itself keeps one message on the way an
 only the newest value, so the picture never lags behind the hand.
 """
 
+import asyncio
 import html
 from typing import get_args
 
@@ -13,7 +14,10 @@ import traitlets as t
 from mechkit.panels import dress
 from mechkit.panels.controls import Choice, Slider
 from mechkit.panels.screen import Screen
+from mechkit.panels.sweep import Sweep
 from mechkit.units import System
+
+PAUSE = 0.002  # between two pictures that nobody asked for yet [s]: the hand comes first
 
 
 class Hand(w.FloatSlider):
@@ -30,9 +34,13 @@ class Live:
         self._following = False
         self._inputs = {name: self._input(c) for name, c in panel.controls.items()}
         shape = panel.picture.width, panel.picture.height
-        self.screen = Screen(title=panel.title, shape=shape).add_class("mk-screen")
+        self._hands = self._numbered()
+        sliders = list(self._hands.values())
+        self.screen = Screen(title=panel.title, shape=shape, hands=sliders).add_class("mk-screen")
         self.screen.on_pixels(self._seen)
+        self.screen.on_touch(self._touched)
         self._watched = False
+        self._sweep = Sweep(panel)
         self._style = w.HTML(layout=w.Layout(display="none"))
         self.root = w.VBox([self._style, self._bar(), self.screen, self._groups(), self._foot()])
         self.root.add_class("mk-panel")
@@ -45,6 +53,18 @@ class Live:
     def input(self, name):
         """The widget that now sets a control."""
         return self._inputs[name][self.panel.look.system]
+
+    def _numbered(self):
+        """The sliders by control and units, each with its number in its clothes."""
+        hands = {
+            (name, system): slider
+            for name, inputs in self._inputs.items()
+            for system, slider in inputs.items()
+            if isinstance(slider, Hand)
+        }
+        for number, slider in enumerate(hands.values()):
+            slider.add_class(f"mk-hand-{number}")
+        return hands
 
     # -- what stands on the panel -------------------------------------------------------
 
@@ -140,7 +160,8 @@ class Live:
                 try:
                     action(change)
                 except Exception as error:
-                    self.screen.show(None, str(error) or type(error).__name__, failed=True)
+                    self._sweep = Sweep(self.panel)  # the browser has ended its own
+                    self._say(str(error) or type(error).__name__, failed=True)
                     raise
 
         return act
@@ -150,8 +171,12 @@ class Live:
         now = self.panel.values[control.name]
         if abs(value - control.shown(now, system)) <= 0.501 * control.scale(system).step:
             return  # the browser put a value of the sheet on the slider's nearest step
-        self.panel.take(control.name, control.from_shown(value, system))
-        self._draw()
+        if (control, system) != (self._sweep.control, self._sweep.system):
+            self.panel.take(control.name, control.from_shown(value, system))
+            self._open(control, system)
+        else:
+            self._step(value)
+        self._look_ahead()
 
     def _chosen(self, control, value):
         """A choice or a switch was made."""
@@ -173,12 +198,84 @@ class Live:
         """A browser shows the panel, so many pixels wide."""
         with self.panel.lock:
             self._watched = True
-            self.panel.anew(pixels)
+            self.panel.fit(pixels)
             self._draw()
 
     def _draw(self):
+        """Something else than a slider moved."""
+        self._open()
+
+    # -- what lies ahead of a slider ----------------------------------------------------
+
+    def _open(self, control=None, system=None, shown=True):
+        """Begin a sweep with the present picture, whole."""
+        hand = list(self._hands).index((control.name, system)) if control else -1
+        self._sweep = Sweep(self.panel, control, system, hand)
         if self._watched:
-            self.screen.show(self.panel.change(), self.panel.words)
+            self.panel.anew()
+            place = self._sweep.place()
+            self._send(place, self.panel.values, self.panel.state, shown=shown, whole=True)
+
+    def _step(self, value):
+        """The slider of the sweep went to another place; its picture may be there already."""
+        sweep = self._sweep
+        place = sweep.nearest(value)
+        known = sweep.known.get(place)
+        self.panel.put(*(known or sweep.at(place)))
+        if known:
+            self._say(self.panel.words, place, shown=True, kept=True)
+        else:
+            self._send(place, self.panel.values, self.panel.state, shown=True)
+
+    def _send(self, place, values, state, shown, **more):
+        """Draw a state and send it, to be shown or to be kept."""
+        if place is not None:
+            self._sweep.known[place] = values, state
+        change = self.panel.change(state)
+        self._say(self.panel.words_of(state), place, shown=shown, change=change, **more)
+
+    def _say(self, words, place=None, shown=True, **more):
+        sweep = self._sweep
+        where = {"sweep": sweep.number, "hand": sweep.hand, "place": place, "shown": shown}
+        if self._watched:
+            self.screen.show(words, **where, **more)
+
+    def _touched(self, hand):
+        """A pointer or the focus rests on a slider."""
+        name, system = list(self._hands)[hand]
+        with self.panel.lock:
+            if hand != self._sweep.hand:
+                self._open(self.panel.controls[name], system, shown=False)
+            self._look_ahead()
+
+    def _look_ahead(self):
+        """Draw what the hand may ask for next, one picture at a time, while nothing else comes."""
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:  # moved from a cell or a test: nobody's hand is on the slider
+            return
+        sweep = self._sweep
+        if not self._watched or sweep.running:
+            return
+        sweep.running = True
+
+        def draw():
+            with self.panel.lock:
+                sweep.running = sweep is self._sweep and self.draw_ahead()
+            if sweep.running:
+                loop.call_later(PAUSE, draw)
+
+        loop.call_later(PAUSE, draw)
+
+    def draw_ahead(self):
+        """Draw and send the nearest picture that is not there yet; whether there was one."""
+        coming = self._sweep.ahead()
+        if coming:
+            place, values, state = coming
+            self._send(place, values, state, shown=False)
+        return bool(coming)
+
+    # -- other clothes ------------------------------------------------------------------
 
     def _wear(self, key, value):
         """Another look: new picture, other units, other clothes."""

@@ -81,9 +81,17 @@ class Panel:
 
     def _take(self, changes):
         with self.lock:
-            values = self.values | changes
-            self.state = self.compute(SimpleNamespace(**values))
-            self.values = values
+            self.put(*self.at(**changes))
+
+    def at(self, **changes):
+        """Values and state with some controls set otherwise [SI]; nothing is set."""
+        values = self.values | changes
+        return values, self.compute(SimpleNamespace(**values))
+
+    def put(self, values, state):
+        """Take values whose state is known."""
+        with self.lock:
+            self.values, self.state = values, state
 
     def wear(self, **changes):
         """Change the look: ``dark``, ``size`` or ``system``."""
@@ -96,24 +104,32 @@ class Panel:
     @property
     def words(self):
         """The sentence of the present state."""
-        return self.sentence(self.state, self.look.system)
+        return self.words_of(self.state)
+
+    def words_of(self, state):
+        """The sentence of a state."""
+        return self.sentence(state, self.look.system)
 
     def frame(self):
         """The picture of the present state as JPEG bytes."""
         with self.lock:
             return self._picture().frame(self.state)
 
-    def change(self):
-        """What the present state changes in the picture that was sent last."""
+    def change(self, state):
+        """How a state's picture differs from the one that was sent whole; None if nowhere."""
         with self.lock:
-            return self._picture().change(self.state)
+            return self._picture().change(state)
 
-    def anew(self, pixels):
-        """Draw for a screen so many pixels wide [px]: the next change is the whole picture."""
+    def anew(self):
+        """Send the next picture whole: those after it tell what differs from it."""
+        with self.lock:
+            self._picture().anew()
+
+    def fit(self, pixels):
+        """Draw for a screen so many pixels wide [px]."""
         with self.lock:
             # A window that is dragged smaller must not ask for a picture that cannot be drawn.
             self.density = min(max(pixels / self.picture.width, 0.25), 4.0)
-            self._picture().anew()
 
     def still(self):
         """The picture with its sentence as PNG bytes."""

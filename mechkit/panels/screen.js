@@ -1,5 +1,7 @@
 // The picture of a panel at the screen's own pixels, and the sentence beneath it.
-// A message brings what changed: a JPEG of the part that moved, where it belongs, and the words.
+// A message brings a sentence and how its picture differs from the last that came whole: a JPEG
+// of the part that moved, and where it belongs.  Pictures of the slider's other places come
+// before the hand asks for them; they are kept, and shown as soon as the slider stands there.
 
 async function decoded(bytes) {
   if (globalThis.ImageDecoder) {
@@ -23,6 +25,35 @@ function name(panel) {
   }
 }
 
+const UNPACKED = 32e6; // pixels of a sweep kept ready to paint; the rest stays packed
+
+/** What is known of one slider while all else stands, and what the hand asked for. */
+class Sweep {
+  constructor(number, hand) {
+    this.number = number; // the kernel's; 0 while its first picture is on the way
+    this.hand = hand;
+    this.base = null; // the picture that all others differ from
+    this.pictures = new Map(); // by the slider's place, in steps
+    this.room = UNPACKED;
+    this.turns = new Map(); // when the hand was last at a place
+    this.asked = null;
+    this.shownTurn = 0;
+  }
+
+  /** Unpack a kept picture, so that it can be painted in the very frame that moves the slider. */
+  async unpack(picture) {
+    if (!picture.bytes || this.room < 0) return;
+    const image = await createImageBitmap(new Blob([picture.bytes], { type: "image/jpeg" }));
+    this.room -= image.width * image.height;
+    picture.image = image;
+  }
+
+  /** Whether a place's picture is newer than the one on the canvas. */
+  newer(place) {
+    return (this.turns.get(place) ?? Infinity) > this.shownTurn;
+  }
+}
+
 function render({ model, el }) {
   const canvas = document.createElement("canvas");
   canvas.className = "mk-picture";
@@ -34,26 +65,96 @@ function render({ model, el }) {
   el.append(canvas, sentence);
   const pen = canvas.getContext("2d", { alpha: false });
 
-  let painted = Promise.resolve();
+  let sweep = new Sweep(0, -1);
+  let last = 0; // the newest sweep that the kernel told of
+  let turn = 0;
+  let order = 0;
+  let painted = 0;
+  let canvasHas = {}; // of which sweep, and where it differs from its base
+
+  /** The picture that all others of its sweep differ from. */
+  const lay = async (of, bytes) => {
+    const image = await decoded(bytes);
+    of.base = await createImageBitmap(image);
+    image.close();
+  };
+
+  const paint = (of, image, { at, words, failed }) => {
+    if (of.base && !failed) {
+      const { width, height } = of.base;
+      if (canvas.width !== width || canvas.height !== height) {
+        [canvas.width, canvas.height, canvasHas] = [width, height, {}];
+      }
+      if (canvasHas.sweep !== of) pen.drawImage(of.base, 0, 0);
+      else if (canvasHas.box) pen.drawImage(of.base, ...canvasHas.box, ...canvasHas.box);
+      canvasHas = { sweep: of, box: null };
+      if (image) {
+        pen.drawImage(image, ...at);
+        const { displayWidth: width = image.width, displayHeight: height = image.height } = image;
+        canvasHas.box = [...at, width, height];
+      }
+    }
+    if (sentence.textContent !== words) sentence.textContent = words;
+    sentence.className = failed ? "mk-failed" : "mk-said";
+  };
+
+  const show = async (place, picture) => {
+    const of = sweep;
+    of.shownTurn = of.turns.get(place) ?? (turn += 1);
+    const mine = (order += 1);
+    let image = picture.image;
+    if (!of.base || (picture.bytes && !image)) {
+      const coming = picture.bytes && decoded(picture.bytes);
+      await of.laid;
+      image = await coming;
+    }
+    if (mine > painted) {
+      painted = mine;
+      paint(of, image, picture);
+    }
+    if (image !== picture.image) image?.close();
+  };
+
   const hear = (message, buffers) => {
-    const coming = buffers.length ? decoded(buffers[0]) : null;
-    painted = painted
-      .then(async () => {
-        const image = await coming;
-        if (image) {
-          const [width, height] = message.size;
-          if (canvas.width !== width || canvas.height !== height) {
-            [canvas.width, canvas.height] = [width, height];
-          }
-          pen.drawImage(image, ...message.at);
-          image.close();
-        }
-        if (sentence.textContent !== message.words) sentence.textContent = message.words;
-        sentence.className = message.failed ? "mk-failed" : "mk-said";
-      })
-      .catch(console.error);
+    const { sweep: number, hand, place, shown, kept, whole, ...picture } = message;
+    if (number < last || (number === last && number !== sweep.number)) return; // ended here
+    if (number > last) {
+      const before = sweep;
+      sweep = new Sweep((last = number), hand);
+      if (hand >= 0 && hand === before.hand) {
+        [sweep.turns, sweep.asked] = [before.turns, before.asked];
+      }
+    }
+    if (whole) sweep.laid = lay(sweep, buffers[0]);
+    else picture.bytes = buffers[0];
+    if (place !== null && !kept && !picture.failed) {
+      sweep.pictures.set(place, picture);
+      if (!shown) sweep.unpack(picture);
+    }
+    const known = kept ? sweep.pictures.get(place) : picture;
+    if (known && (shown || place === sweep.asked) && sweep.newer(place)) show(place, known);
   };
   model.on("msg:custom", hear);
+
+  /** A hand moved a slider: show what is kept for it, before the kernel has heard of it. */
+  const slid = (hand, slider) => {
+    const [low, step] = [slider.get("min"), slider.get("step")];
+    const place = Math.round((slider.get("value") - low) / step);
+    if (hand !== sweep.hand) sweep = new Sweep(0, hand);
+    sweep.asked = place;
+    sweep.turns.set(place, (turn += 1));
+    const known = sweep.pictures.get(place);
+    if (known) show(place, known);
+  };
+
+  const stops = [];
+  for (const [hand, reference] of model.get("hands").entries()) {
+    model.widget_manager.get_model(reference.replace("IPY_MODEL_", "")).then((slider) => {
+      const moved = () => slid(hand, slider);
+      slider.on("change:value", moved);
+      stops.push(() => slider.off("change:value", moved));
+    }, console.error);
+  }
 
   // The kernel draws for the pixels that there are: no more, no fewer.
   let told = 0;
@@ -68,6 +169,16 @@ function render({ model, el }) {
   });
   observer.observe(el);
 
+  /** A pointer or the focus came to rest on a slider: what lies ahead of it is wanted. */
+  let touching;
+  const touch = (event) => {
+    const slider = event.target.closest?.(".mk-slider");
+    const hand = Number(/mk-hand-(\d+)/.exec(slider?.className)?.[1] ?? -1);
+    clearTimeout(touching);
+    if (hand < 0 || (hand === sweep.hand && sweep.number)) return;
+    touching = setTimeout(() => model.send({ touched: hand }), 60);
+  };
+
   // The sliders stand in the same panel, and come and go with its choices.
   let names;
   requestAnimationFrame(() => {
@@ -77,11 +188,16 @@ function render({ model, el }) {
     names = new MutationObserver(() => name(panel));
     names.observe(groups, { subtree: true, childList: true });
     name(panel);
+    for (const kind of ["pointerover", "focusin"]) {
+      groups.addEventListener(kind, touch);
+      stops.push(() => groups.removeEventListener(kind, touch));
+    }
   });
 
   return () => {
     observer.disconnect();
     names?.disconnect();
+    for (const stop of stops) stop();
     model.off("msg:custom", hear);
   };
 }

@@ -2,12 +2,14 @@
 
 An Image widget hands each picture to the browser as a file to load, which takes longer than
 drawing it.  This one paints the part that moved, at the screen's own pixels, and sets the
-sentence in the same message.
+sentence in the same message.  It keeps the pictures of one slider's sweep and shows them as
+soon as the slider stands there.
 """
 
 from pathlib import Path
 
 import anywidget
+import ipywidgets as w
 import traitlets as t
 
 
@@ -20,27 +22,38 @@ class Screen(anywidget.AnyWidget):
         What a screen reader calls the picture.
     shape : (int, int)
         Width and height to keep free until the first picture comes [px].
+    hands : sequence of Widget
+        The sliders; each wears the class ``mk-hand-`` with its place in this list.
     """
 
     _esm = Path(__file__).with_suffix(".js")
     title = t.Unicode().tag(sync=True)
     shape = t.Tuple(t.Int(), t.Int()).tag(sync=True)
+    hands = t.List(t.Instance(w.Widget)).tag(sync=True, **w.widget_serialization)
 
     def on_pixels(self, act):
         """Call ``act(pixels)`` when a browser shows the screen, that many pixels wide."""
+        self._on("pixels", act, range(1, 20_000))
 
+    def on_touch(self, act):
+        """Call ``act(hand)`` when a pointer or the focus comes to rest on a slider."""
+        self._on("touched", act, range(len(self.hands)))
+
+    def _on(self, key, act, allowed):
         def heard(_, message, buffers):
-            pixels = message.get("pixels")
-            if isinstance(pixels, int) and 0 < pixels < 20_000:
-                act(pixels)
+            if isinstance(message.get(key), int) and message[key] in allowed:
+                act(message[key])
 
         self.on_msg(heard)
 
-    def show(self, change, words, failed=False):
-        """Send what changed of the picture, if anything did, and the sentence."""
-        message = {"words": words, "failed": failed}
-        buffers = None
+    def show(self, words, change=None, **where):
+        """Send a sentence and how its picture differs from the last that was sent whole.
+
+        ``where`` says in which sweep of which hand it stands, at which place, and whether it
+        is to be shown now or kept; ``whole``, ``kept`` or ``failed`` say that the picture is
+        the base of those to come, was sent before, or could not be made.
+        """
+        message = {"words": words, **where}
         if change:
             message |= {"size": change.size, "at": change.at}
-            buffers = [change.jpeg]
-        self.send(message, buffers)
+        self.send(message, [change.jpeg] if change else None)
