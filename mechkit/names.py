@@ -125,6 +125,17 @@ NAMES = {
     "magnet_coefficient": Name(r"\beta", "1/kelvin", "relative loss of magnet strength per kelvin"),
     "thermal_resistance": Name(r"R_{th}", "kelvin/W", "temperature rise per power"),
     "heat_capacity": Name("C", "J/kelvin", "heat that warms the winding by one kelvin"),
+    # -- contacts ---------------------------------------------------------------------
+    "resistivity_1": Name(r"\rho_1", "ohm*m", "resistivity of the first metal"),
+    "resistivity_2": Name(r"\rho_2", "ohm*m", "resistivity of the second metal"),
+    "film_resistance": Name(r"\sigma_f", "ohm*m^2", "resistance of a film times its area"),
+    "contact_resistance": Name("R_c", "ohm", "resistance of one wheel on its rail"),
+    "wheels_1": Name("n_1", "-", "wheels that collect from one rail"),
+    "wheels_2": Name("n_2", "-", "wheels that collect from the other rail"),
+    "contact_voltage": Name("U_c", "V", "voltage across one contact"),
+    "temperature": Name(r"\vartheta", "kelvin", "absolute temperature"),
+    "ambient": Name(r"\vartheta_0", "kelvin", "absolute temperature of the metal around"),
+    "film_strength": Name("E_f", "V/m", "field that breaks through a film"),
     # -- flywheel ---------------------------------------------------------------------
     "balance_grade": Name("G", "m/s", "balance grade, permissible eccentricity times speed"),
     "overhang": Name(r"\ell", "m", "overhang beyond the bearing"),
@@ -155,6 +166,20 @@ NAMES = {
     "shaft_expansion": Name(r"\alpha_s", "1/kelvin", "thermal expansion coefficient of the shaft"),
     "temperature_rise": Name(r"\Delta\vartheta", "kelvin", "rise in temperature"),
     "assembly_clearance": Name("s", "m", "clearance on the diameter while assembling"),
+    # -- knurls -----------------------------------------------------------------------
+    "knurl_pitch": Name("p_k", "m", "pitch of a straight knurl, crest to crest around the shaft"),
+    "tooth_depth": Name("h_t", "m", "depth of a knurl, crest to root"),
+    "crest_angle": Name(r"\gamma", "rad", "angle between the flanks of a crest"),
+    "raised_height": Name("h", "m", "height of the crests above the plain shaft"),
+    "bite": Name("b", "m", "depth of the crests in the hub"),
+    "uneven_share": Name("u", "-", "highest less lowest crest in a turn, per raised height"),
+    # -- creep ------------------------------------------------------------------------
+    "creep.modulus_1": Name("E_1", "Pa", "creep modulus at the first time"),
+    "creep.modulus_2": Name("E_2", "Pa", "creep modulus at the second time"),
+    "time_1": Name("t_1", "s", "first time under load"),
+    "time_2": Name("t_2", "s", "second time under load"),
+    "creep_exponent": Name("n", "-", "slope of the creep modulus on log-log paper"),
+    "holding_torque": Name("T_1", "N*m", "torque that a joint holds at the first time"),
     # -- springs and suspension -------------------------------------------------------
     "wire_diameter": Name("d", "m", "wire diameter"),
     "mean_diameter": Name("D", "m", "mean coil diameter"),
@@ -240,6 +265,9 @@ NAMES = {
     "track_gauge": Name("G", "m", "inside to inside of the railheads"),
     "back_to_back": Name("B", "m", "inside face to inside face of the wheels"),
     "flange_width": Name("F", "m", "width of a flange where it meets the railhead"),
+    # -- wheelsets --------------------------------------------------------------------
+    "check_gauge": Name("C", "m", "check rail's face to the gauge face of the frog"),
+    "check_span": Name("S", "m", "check rail's face to the wing rail's face"),
     # -- truck ------------------------------------------------------------------------
     "truck.overhang": Name("a", "m", "truck's center ahead of the first fixed axle"),
     "wheelbase": Name("b", "m", "first to last fixed axle"),
@@ -262,7 +290,8 @@ NAMES = {
 
 #: Constants with a dimension that formulas may use; the dimension test scales them too.
 STANDARD_GRAVITY = 9.80665  # m/s^2, by definition (3rd CGPM, 1901)
-CONSTANTS = {"STANDARD_GRAVITY": "m/s^2"}
+LORENZ_NUMBER = 2.44e-8  # V^2/K^2, pi^2/3 (k/e)^2, of all metals alike
+CONSTANTS = {"STANDARD_GRAVITY": "m/s^2", "LORENZ_NUMBER": "V^2/kelvin^2"}
 
 
 def entry(name, topic=""):

@@ -18,9 +18,10 @@ from mechkit import names
 #: The handbook, in the order in which a reader meets it.
 TOPICS = (
     "scale", "gear_sizes", "gears", "teeth", "mesh", "gauging",
-    "worm", "worm_loads", "runout", "stackup", "wear", "mesh_wear", "motor", "winding", "flywheel",
-    "sizing", "fits", "joints", "bearings", "alignment", "springs", "spring_stock",
-    "washers", "suspension", "equalizing", "ride", "rods", "truck", "traction",
+    "worm", "worm_loads", "runout", "stackup", "wear", "mesh_wear", "motor", "winding",
+    "pulsed", "contacts", "flywheel", "sizing", "fits", "joints", "knurls", "knurl_joints", "creep",
+    "bearings", "alignment", "springs", "spring_stock", "washers", "suspension", "equalizing",
+    "ride", "rods", "wheelsets", "truck", "traction",
 )  # fmt: skip
 
 
@@ -46,7 +47,8 @@ class Derivation:
     result : sympy expression
         The last line; its symbols carry the names of the function's arguments.
     inside : mapping
-        For each argument the useful range (low, high), on which both are compared.
+        For each argument the useful range (low, high), or a list of allowed values, on which
+        both are compared.
     tolerance : float
         Relative difference allowed between the two.
     """
@@ -54,7 +56,7 @@ class Derivation:
     function: Callable[..., Any]
     steps: Sequence[tuple[str, sp.Basic]]
     result: sp.Expr
-    inside: Mapping[str, tuple[float, float]]
+    inside: Mapping[str, Any]
     tolerance: float = 1e-12
 
     @property

@@ -1,0 +1,148 @@
+"""Contact of a wheel on its rail: small while clean, and a matter of films."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from mechkit import contacts, motor, tables
+
+few = settings(max_examples=40, deadline=None)
+FORCE, HARDNESS, TIMES = st.floats(0.01, 5.0), st.floats(5e8, 3e9), st.floats(1.1, 20.0)
+METALS = {"resistivity_1": 66e-9, "resistivity_2": 300e-9}
+AMBIENT = st.floats(250.0, 350.0)
+
+
+@few
+@given(FORCE, HARDNESS, TIMES)
+def test_more_force_spreads_the_spot_and_lowers_both_resistances(force, hardness, times):
+    small = {"force": force, "hardness": hardness}
+    large = {"force": times * force, "hardness": hardness}
+    assert np.isclose(
+        contacts.contact_spot(**large), np.sqrt(times) * contacts.contact_spot(**small)
+    )
+    clean = contacts.constriction_resistance(**small, **METALS)
+    assert np.isclose(
+        contacts.constriction_resistance(**large, **METALS) * np.sqrt(times), clean, rtol=1e-12
+    )
+    dirty = contacts.tarnish_resistance(**small, film_resistance=1e-9)
+    assert np.isclose(
+        contacts.tarnish_resistance(**large, film_resistance=1e-9) * times, dirty, rtol=1e-12
+    )
+
+
+@few
+@given(FORCE, HARDNESS)
+def test_metals_may_change_places_and_add(force, hardness):
+    press = {"force": force, "hardness": hardness}
+    there = contacts.constriction_resistance(**press, **METALS)
+    back = contacts.constriction_resistance(**press, resistivity_1=300e-9, resistivity_2=66e-9)
+    assert np.isclose(there, back, rtol=1e-14)
+    alone = contacts.constriction_resistance(**press, resistivity_1=66e-9, resistivity_2=0.0)
+    other = contacts.constriction_resistance(**press, resistivity_1=0.0, resistivity_2=300e-9)
+    assert np.isclose(alone + other, there, rtol=1e-14)
+
+
+@few
+@given(st.floats(1e-3, 10.0), st.integers(1, 8), st.integers(1, 8))
+def test_rails_may_change_places_and_the_poorer_side_rules(each, one, two):
+    there = contacts.path_resistance(contact_resistance=each, wheels_1=one, wheels_2=two)
+    back = contacts.path_resistance(contact_resistance=each, wheels_1=two, wheels_2=one)
+    assert np.isclose(there, back, rtol=1e-14)
+    assert there > each / min(one, two)
+    more = contacts.path_resistance(contact_resistance=each, wheels_1=one + 1, wheels_2=two)
+    assert more < there
+
+
+@few
+@given(st.floats(0.0, 1.0), AMBIENT)
+def test_temperature_and_voltage_undo_each_other(volts, ambient):
+    hot = contacts.contact_temperature(contact_voltage=volts, ambient=ambient)
+    assert hot >= ambient
+    back = contacts.softening_voltage(temperature=hot, ambient=ambient)
+    assert np.isclose(back, volts, rtol=1e-6, atol=1e-7)
+
+
+@few
+@given(st.floats(0.1, 20.0), st.floats(1e7, 1e9), TIMES)
+def test_more_voltage_breaks_thicker_films(volts, strength, times):
+    thin = contacts.punctured_film(voltage=volts, film_strength=strength)
+    assert np.isclose(
+        contacts.punctured_film(voltage=times * volts, film_strength=strength), times * thin
+    )
+    assert np.isclose(thin * strength, volts)
+
+
+def test_no_voltage_no_heat_and_no_film_broken():
+    assert contacts.contact_temperature(contact_voltage=0.0, ambient=293.0) == 293.0
+    assert contacts.softening_voltage(temperature=293.0, ambient=293.0) == 0
+    assert contacts.punctured_film(voltage=0.0, film_strength=1e8) == 0
+    assert contacts.contact_spot(force=0.0, hardness=1e9) == 0
+    assert contacts.tarnish_resistance(force=0.5, hardness=1e9, film_resistance=0.0) == 0
+    assert contacts.path_resistance(contact_resistance=0.0, wheels_1=1, wheels_2=1) == 0
+
+
+def test_clean_wheels_drop_millivolts_and_dirty_ones_stop_a_crawl():
+    """One wheel a rail, 50 mA, an ironless motor that a crawl feeds with 2.4 V."""
+    press = {"force": 0.4, "hardness": 1.3e9}
+    clean = contacts.constriction_resistance(**press, **METALS)
+    film = tables.band("contacts", "dirty rail", "film_resistance")[1]
+    dirty = contacts.tarnish_resistance(**press, film_resistance=film)
+    spin = {"torque": 0.3e-3, "torque_constant": 0.014, "friction_torque": 0.0}
+
+    def speeds(voltage):
+        paths = (
+            contacts.path_resistance(contact_resistance=each, wheels_1=1, wheels_2=1)
+            for each in (clean, dirty)
+        )
+        return [motor.speed(voltage=voltage, resistance=22.0 + path, **spin) for path in paths]
+
+    assert 0.05 * clean < 1e-3
+    slow, fast = speeds(2.4), speeds(12.0)
+    assert np.isclose(slow[0] - slow[1], fast[0] - fast[1]), "the same turns are lost"
+    assert 0 < slow[1] < 0.5 * slow[0], "which is most of a crawl"
+    assert fast[1] > 0.85 * fast[0]
+
+
+def test_digital_track_breaks_films_five_times_as_thick_as_a_slow_pass():
+    strength = tables.value("contacts", "tarnish", "film_strength")
+    slow, digital = (
+        contacts.punctured_film(voltage=u, film_strength=strength) for u in (3.0, 16.0)
+    )
+    assert digital > 5 * slow
+
+
+PRESS = {"force": 0.5, "hardness": 1e9}
+
+
+@pytest.mark.parametrize(
+    ("function", "known", "bad", "words"),
+    [
+        ("contact_spot", PRESS, {"force": -1.0}, "force = -1 N: must be at least 0"),
+        ("contact_spot", PRESS, {"hardness": 0.0}, "hardness"),
+        ("constriction_resistance", {**PRESS, **METALS}, {"force": 0.0}, "force = 0 N: must be greater than 0"),
+        ("constriction_resistance", {**PRESS, **METALS}, {"resistivity_1": -1e-9}, "resistivity_1 = -1e-09 ohm\\*m: must be at least 0"),
+        ("constriction_resistance", {**PRESS, **METALS}, {"resistivity_2": np.nan}, "resistivity_2"),
+        ("tarnish_resistance", {**PRESS, "film_resistance": 1e-9}, {"force": 0.0}, "force"),
+        ("tarnish_resistance", {**PRESS, "film_resistance": 1e-9}, {"film_resistance": -1e-9}, "film_resistance"),
+        ("path_resistance", {"contact_resistance": 1.0, "wheels_1": 1, "wheels_2": 1}, {"contact_resistance": -1.0}, "contact_resistance"),
+        ("path_resistance", {"contact_resistance": 1.0, "wheels_1": 1, "wheels_2": 1}, {"wheels_1": 0}, "wheels_1 = 0: must be a whole number of at least 1"),
+        ("path_resistance", {"contact_resistance": 1.0, "wheels_1": 1, "wheels_2": 1}, {"wheels_2": 1.5}, "wheels_2"),
+        ("contact_temperature", {"contact_voltage": 0.1, "ambient": 293.0}, {"contact_voltage": -0.1}, "contact_voltage"),
+        ("contact_temperature", {"contact_voltage": 0.1, "ambient": 293.0}, {"ambient": 0.0}, "ambient"),
+        ("softening_voltage", {"temperature": 463.0, "ambient": 293.0}, {"temperature": 292.0}, "temperature = 292 kelvin: must be at least 293 kelvin"),
+        ("softening_voltage", {"temperature": 463.0, "ambient": 293.0}, {"ambient": 0.0}, "ambient"),
+        ("punctured_film", {"voltage": 3.0, "film_strength": 1e8}, {"voltage": -1.0}, "voltage"),
+        ("punctured_film", {"voltage": 3.0, "film_strength": 1e8}, {"film_strength": 0.0}, "film_strength"),
+    ],
+)  # fmt: skip
+def test_refusals_name_the_argument(function, known, bad, words):
+    with pytest.raises(ValueError, match=words):
+        getattr(contacts, function)(**{**known, **bad})
+
+
+@pytest.mark.parametrize("table", ["contacts", "plastics", "track"])
+def test_every_row_has_a_source_and_a_place(table):
+    for row in tables.rows(table):
+        assert row.source in tables.sources(), row
+        assert row.where and row.low <= row.high, row

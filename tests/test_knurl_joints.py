@@ -1,0 +1,140 @@
+"""Hubs pressed over a knurl: which heights hold, and which spoil."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import brentq
+
+from mechkit import fits, joints, knurl_joints, knurls
+
+few = settings(max_examples=40, deadline=None)
+HUB = {
+    "diameter": 2e-3, "hub_outer": 6e-3, "hub_modulus": 97e9, "hub_poisson": 0.31,
+    "shaft_modulus": 207e9, "shaft_poisson": 0.292,
+}  # fmt: skip
+KNURL = {"knurl_pitch": 3e-4, "crest_angle": np.pi / 2}
+BRASS = {**KNURL, "hardness": 1.3e9}
+INTERFERENCE, TIMES = st.floats(1e-6, 1e-4), st.floats(1.1, 10.0)
+
+
+@few
+@given(INTERFERENCE)
+def test_either_way_round(interference):
+    pressure = knurl_joints.knurl_pressure(diametral_interference=interference, **BRASS, **HUB)
+    back = knurl_joints.knurl_interference(pressure=pressure, **BRASS, **HUB)
+    assert np.isclose(back, interference, rtol=1e-12)
+
+
+@few
+@given(INTERFERENCE, st.floats(1e-4, 1e-3))
+def test_bite_and_stretch_take_up_the_interference(interference, pitch):
+    knurl = {**BRASS, "knurl_pitch": pitch}
+    pressure = knurl_joints.knurl_pressure(diametral_interference=interference, **knurl, **HUB)
+    bite = knurl_joints.knurl_bite(pressure=pressure, **knurl)
+    stretch = interference - 2 * bite
+    plain = fits.interference_pressure(diametral_interference=stretch, **HUB)
+    assert np.isclose(plain, pressure, rtol=1e-6)
+
+
+@few
+@given(INTERFERENCE, TIMES)
+def test_softer_than_a_plain_fit_and_as_stiff_where_the_hub_cannot_be_bitten(interference, times):
+    known = {"diametral_interference": interference}
+    plain = fits.interference_pressure(**known, **HUB)
+    soft = knurl_joints.knurl_pressure(**known, **BRASS, **HUB)
+    hard = knurl_joints.knurl_pressure(**known, **{**BRASS, "hardness": times * 1.3e9}, **HUB)
+    assert soft < hard < plain
+    rigid = knurl_joints.knurl_pressure(**known, **{**BRASS, "hardness": 1e18}, **HUB)
+    assert np.isclose(rigid, plain, rtol=1e-6)
+
+
+@few
+@given(st.floats(1e6, 1e8), TIMES)
+def test_a_bite_bears_as_much_as_the_hardness_needs(pressure, times):
+    bite = knurl_joints.knurl_bite(pressure=pressure, **BRASS)
+    assert np.isclose(1.3e9 * knurls.bearing_share(bite=bite, **KNURL), pressure, rtol=1e-12)
+    coarse = knurl_joints.knurl_bite(pressure=pressure, **{**BRASS, "knurl_pitch": times * 3e-4})
+    assert np.isclose(coarse, times * bite, rtol=1e-12)
+
+
+@few
+@given(st.floats(1e-6, 7e-5), TIMES)
+def test_shear_of_crests_that_bear_everywhere_is_a_bond(bite, times):
+    joint = {"shear_strength": 1e8, "diameter": 2e-3, "length": 3e-3}
+    torque = knurl_joints.crest_shear_torque(bite=bite, **KNURL, **joint)
+    whole = joints.bond_torque(**joint)
+    assert np.isclose(torque / whole, knurls.bearing_share(bite=bite, **KNURL), rtol=1e-12)
+    wide = {**joint, "diameter": times * 2e-3}
+    more = knurl_joints.crest_shear_torque(bite=bite, **KNURL, **wide)
+    assert np.isclose(more, times**2 * torque, rtol=1e-12)
+
+
+def test_nothing_pressed_holds_nothing():
+    assert knurl_joints.knurl_pressure(diametral_interference=0.0, **BRASS, **HUB) == 0
+    assert knurl_joints.knurl_interference(pressure=0.0, **BRASS, **HUB) == 0
+    assert knurl_joints.knurl_bite(pressure=0.0, **BRASS) == 0
+    joint = {"shear_strength": 0.0, "diameter": 2e-3, "length": 3e-3}
+    assert knurl_joints.crest_shear_torque(bite=1e-5, **KNURL, **joint) == 0
+
+
+def window(hub, yields, needed=0.020):
+    """Interference that holds a torque by friction alone, and that at which the hub yields."""
+    grip = fits.slip_torque(pressure=1.0, diameter=hub["diameter"], length=3e-3, friction=0.12)
+    least = knurl_joints.knurl_interference(pressure=needed / grip, **BRASS, **hub)
+    size = {"diameter": hub["diameter"], "hub_outer": hub["hub_outer"]}
+    first = brentq(lambda p: joints.hub_von_mises_stress(pressure=p, **size) - yields, 1.0, 1e9)
+    return least, knurl_joints.knurl_interference(pressure=first, **BRASS, **hub)
+
+
+@pytest.mark.parametrize("diameter", [1.5e-3, 2e-3, 3e-3])
+def test_a_knurl_of_a_few_thousandths_holds(diameter):
+    """Common practice, no source.
+
+    From half a thousandth on friction alone holds several times what an axle of a small drive
+    sees; some thousandths on the diameter are where a half-hard gear begins to yield.
+    """
+    least, most = window({**HUB, "diameter": diameter}, yields=310e6)
+    assert least < 0.5 * 25.4e-6
+    assert 1.0 * 25.4e-6 < most < 6.0 * 25.4e-6
+
+
+def test_a_knurl_forgives_ten_times_what_a_plain_fit_does():
+    _, most = window(HUB, yields=310e6)
+    plain = joints.yield_interference(yield_strength=310e6, **HUB)
+    assert 5 < most / plain < 20
+
+
+def test_the_height_that_holds_does_not_spoil_and_a_coarse_wheel_does():
+    """Crests uneven by half of their height, a mesh that allows 20 µm off center."""
+    least, _ = window(HUB, yields=310e6)
+    spoils = knurls.spoiling_height(eccentricity=20e-6, uneven_share=0.5)
+    assert least / 2 < spoils / 10
+    assert knurls.sharp_height(knurl_pitch=0.0254 / 40, crest_angle=np.pi / 2) > spoils
+
+
+LEAST = {"pressure": 1e7, **BRASS}
+SHEAR = {"bite": 1e-5, **KNURL, "shear_strength": 1e8, "diameter": 2e-3, "length": 3e-3}
+
+
+@pytest.mark.parametrize(
+    ("function", "known", "bad", "words"),
+    [
+        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"diametral_interference": -1e-6}, "diametral_interference = -1e-06 m: must be at least 0"),
+        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hardness": 0.0}, "hardness = 0 Pa: must be greater than 0"),
+        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hub_outer": 1e-3}, "diameter"),
+        ("knurl_interference", {**LEAST, **HUB}, {"pressure": -1.0}, "pressure"),
+        ("knurl_interference", {**LEAST, **HUB}, {"shaft_poisson": 0.6}, "shaft_poisson"),
+        ("knurl_bite", LEAST, {"pressure": 1.3e9}, "pressure = 1.3e\\+09 Pa: must be at least 0 and less than 1.3e\\+09 Pa"),
+        ("knurl_bite", LEAST, {"pressure": -1.0}, "pressure"),
+        ("knurl_bite", LEAST, {"hardness": -1.0}, "hardness"),
+        ("knurl_bite", LEAST, {"crest_angle": 4.0}, "crest_angle"),
+        ("crest_shear_torque", SHEAR, {"shear_strength": -1.0}, "shear_strength"),
+        ("crest_shear_torque", SHEAR, {"diameter": 0.0}, "diameter"),
+        ("crest_shear_torque", SHEAR, {"length": 0.0}, "length"),
+        ("crest_shear_torque", SHEAR, {"bite": 1e-3}, "bite"),
+    ],
+)  # fmt: skip
+def test_refusals_name_the_argument(function, known, bad, words):
+    with pytest.raises(ValueError, match=words):
+        getattr(knurl_joints, function)(**{**known, **bad})
