@@ -202,11 +202,26 @@ def _adhesion(data, slip, name) -> Iterator[Fault]:
 
 def _coasts(data, coasts, name) -> Iterator[Fault]:
     """With the rails shorted the motor brakes: it cannot roll farther than with them open."""
+    for n, coast in enumerate(coasts):
+        yield from _coast(data, coast, (name, "coasts", n))
     slack = 2 * data.instruments.ruler.value
     for (m, one), (n, two) in itertools.permutations(enumerate(coasts), 2):
         alike = abs(one.voltage.value - two.voltage.value) < 0.05 * one.voltage.value
-        if one.rails == "shorted" and two.rails == "open" and alike:
+        read = one.distance and two.distance
+        if read and one.rails == "shorted" and two.rails == "open" and alike:
             far, near = (name, "coasts", m, "distance"), (name, "coasts", n, "distance")
             if least(one.distance) > 1.2 * most(two.distance) + slack:
                 why = "shorted rails brake; are the two swapped?"
                 yield clash(data, far, "is more than", near, why)
+
+
+def _coast(data, coast, place) -> Iterator[Fault]:
+    """Every coast was read one way, and its time one way only."""
+    if not (coast.distance or coast.time or coast.frames):
+        why = "is missing, and so are time and frames: a coast needs one of them"
+        yield Fault((*place, "distance"), why, missing=True)
+    if coast.time and coast.frames:
+        yield clash(data, (*place, "frames"), "is the same thing as", (*place, "time"), "write one")
+    if coast.frames and not data.instruments.frame_rate:
+        why = f"is missing, but {dotted((*place, 'frames'))} = {coast.frames} needs it"
+        yield Fault(("instruments", "frame_rate"), why, missing=True)

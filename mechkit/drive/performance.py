@@ -114,6 +114,16 @@ class Drive:
         )
         return np.maximum(self.rail_speed(angle), self.skid(rail_speed))
 
+    def coast_time(self, rail_speed, shorted=False):
+        """Time from a cut of the power to standstill on level track, skid or not [s]."""
+        rolls = flywheel.coast_time(
+            inertia=self.inertia,
+            speed=self.motor_speed(rail_speed),
+            torque=self.running_friction,
+            damping=self.damping + (self.motor.shorted_damping if shorted else 0.0),
+        )
+        return np.maximum(rolls, 2 * self.skid(1.0) * rail_speed)
+
     def skid(self, rail_speed):
         """Distance in which the train stops on locked drivers [m]."""
         return traction.stopping_distance(

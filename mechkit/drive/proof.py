@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mechkit import scale
+from mechkit.drive import readings
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.spread import Band
 from mechkit.units import System, show
@@ -72,10 +73,21 @@ def checks(known: Knowledge) -> Iterator[Check]:
         )
     for coast in after.coasts:
         rail = planned.rail_speed(planned.motor_speed_at(coast.voltage.value))
-        yield Check(
-            f"rolls on, rails {coast.rails},",
-            coast.voltage.value,
-            0.0,
-            _reading(coast.distance.value, 2 * tools.ruler.value, "length"),
-            band(planned.coast(rail, coast.rails == "shorted"), "length"),
-        )
+        volts, shorted = coast.voltage.value, coast.rails == "shorted"
+        if coast.distance:
+            yield Check(
+                f"rolls on, rails {coast.rails},",
+                volts,
+                0.0,
+                _reading(coast.distance.value, 2 * tools.ruler.value, "length"),
+                band(planned.coast(rail, shorted), "length"),
+            )
+        time = readings.timed(coast, tools)
+        if time:
+            yield Check(
+                f"takes to stop, rails {coast.rails},",
+                volts,
+                0.0,
+                _reading(time.value, time.spread, "time"),
+                band(planned.coast_time(rail, shorted), "time"),
+            )

@@ -9,8 +9,9 @@ import numpy as np
 
 from mechkit import traction
 from mechkit.drive import predict
-from mechkit.drive.schema import BenchSheet, Measured, State
+from mechkit.drive.schema import BenchSheet, Coast, InstrumentsTable, Measured, State
 from mechkit.names import STANDARD_GRAVITY
+from mechkit.units import Reading
 
 NAN = math.nan  # not read
 #: One frame of a phone's camera [s], thirty a second.
@@ -193,6 +194,22 @@ def candidates(bench: Bench, known: Known, start: float):
     ]
 
 
+def timed(coast: Coast, tools: InstrumentsTable) -> Reading | None:
+    """How long a coast took, by stop-watch or by the frames of a film, one frame either way."""
+    if coast.time:
+        return Reading(coast.time.value, coast.time.spread or tools.stopwatch.value)
+    if coast.frames and tools.frame_rate:
+        return Reading(coast.frames / tools.frame_rate, 1 / tools.frame_rate)
+    return None
+
+
+def _rolled(coast: Coast, tools: InstrumentsTable) -> Rolled:
+    """A coast of the sheet."""
+    far = coast.distance.value if coast.distance else NAN
+    time = timed(coast, tools) or Reading(NAN, NAN)
+    return Rolled(coast.voltage.value, coast.rails, far, time.value, time.spread)
+
+
 def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
     """Bench, known numbers and errors of one state of a sheet."""
     table, engine, tools = state.motor, sheet.locomotive, sheet.instruments
@@ -212,10 +229,7 @@ def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
             )
             for run in measured.runs
         ),
-        coasts=tuple(
-            Rolled(coast.voltage.value, coast.rails, coast.distance.value)
-            for coast in measured.coasts
-        ),
+        coasts=tuple(_rolled(coast, sheet.instruments) for coast in measured.coasts),
         slip=(measured.drawbar_pull.value,) if measured.drawbar_pull else (),
     )
     known = Known(

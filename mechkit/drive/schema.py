@@ -81,6 +81,12 @@ class InstrumentsTable(Table):
     lathe: Size = key("what your turning holds, diameter to diameter")
     ruler: Size = key("for coast distances")
     stopwatch: Time = key("your thumb, both ends")
+    frame_rate: float | None = key(
+        "of your phone's films, frames a second; leave out if you count none",
+        default=None,
+        gt=0,
+        le=1000,
+    )
     meter: Fraction = key("volts and amps, of the reading")
 
 
@@ -258,11 +264,18 @@ class Run(Table):
 
 
 class Coast(Table):
-    """Power cut at a steady run: how far it rolls."""
+    """Power cut at a steady run: how far it rolls, or how long, or both."""
 
     voltage: Voltage = key("before the cut")
     rails: Literal["open", "shorted"] = key("after the cut")
-    distance: StretchOrNone = key("ruler or video frames")
+    distance: StretchOrNone | None = key("by ruler, or off a film with a ruler in it", default=None)
+    time: Time | None = key("by stop-watch, if it is long enough", default=None)
+    frames: int | None = key(
+        "else frames of a film, from the cut to standstill; needs frame_rate of the instruments",
+        default=None,
+        ge=1,
+        le=100000,
+    )
 
 
 class Measured(Table):

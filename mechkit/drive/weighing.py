@@ -222,7 +222,7 @@ class Fit:
         rolled[INERTIA] = low + 25.0  # so heavy that nothing skids: distances go as inertia
         of_coasts = self.used & self.coasts
         ratio = self.read[of_coasts] / shown(rolled, self.bench, self.known)[0][of_coasts]
-        high = max(rolled[INERTIA] + np.log(ratio.max()) + 1.0, low + 1.0)
+        high = max(rolled[INERTIA] + np.log(max(ratio.max(), 1e-12)) + 1.0, low + 1.0)
         grid = np.tile(theta, (INERTIAS, len(ADHESIONS), 1))
         grid[..., INERTIA] = np.linspace(low, high, INERTIAS)[:, None]
         grid[..., ADHESION] += self.errors.adhesion * ADHESIONS
