@@ -1,11 +1,12 @@
 """How fast a panel follows the hand, against the usual way of drawing it; run by hand.
 
-    python -m tests.bench_latency [--steps 40] [--seconds 3]
+    python -m tests.bench_latency [flywheel wear ...] [--steps 40] [--seconds 3]
 
-One JupyterLab, one browser, the same picture three ways: our panel, the same artists saved whole
-into an Image widget, and ``interact`` with an inline figure drawn anew.  From the key press to
-the frame on which the new picture is painted, and in a drag by the mouse: frames a second,
-and how long after release the last one comes.  Compare within one run; times move with the
+One JupyterLab, one browser, each panel's picture three ways: our panel, the same artists saved
+whole into an Image widget, and ``interact`` with an inline figure drawn anew.  From the key press
+to the frame on which the new picture is painted, and in a drag by the mouse: frames a second,
+and how long after release the last one comes.  "at once" is the first press after the panel's first
+touch, before anything can have been drawn ahead.  Compare within one run; times move with the
 machine and with whatever else it does.
 """
 
@@ -19,34 +20,38 @@ from pathlib import Path
 from tests import browser
 from tests.test_notebooks_in_browser import write
 
-OURS = "from mechkit.panels import flywheel\npanel = flywheel.show()\npanel"
+TOPICS = ("wear", "flywheel", "fits", "gears", "springs", "rebuild")
+OURS = """
+from mechkit.panels import {topic}
+panel = {topic}.show()
+panel
+"""
 _SAME = """
 import io
 import ipywidgets
-from mechkit.panels import flywheel
-panel = flywheel.show()
-def figure(millimeters):
-    panel.take("outer", millimeters * 1e-3)
-    picture = panel.picture(panel.look, panel.setting)
-    picture.stand(panel.state), picture.move(panel.state)
+from mechkit.panels import {topic}
+from mechkit.panels.controls import Slider
+panel = {topic}.show()
+control = next(c for c in panel.controls.values() if isinstance(c, Slider) and not c.when)
+scale = control.scale("metric")
+slider = dict(min=scale.low, max=scale.high, step=scale.step, description=scale.label,
+              value=control.shown(control.start, "metric"))
+def moved(picture, shown):
+    panel.take(control.name, control.from_shown(shown, "metric"))
+    picture.set_limits(picture.stand(panel.state))
+    picture.move(panel.state)
     for artist in picture._moving:
         artist.set_animated(False)
     return picture.figure
-slider = dict(min=8, max=20, step=0.1, value=16, description="outside diameter, mm")
 """
 WHOLE = (
     _SAME
     + """
-kept = figure(16)
-kept_picture = panel.picture(panel.look, panel.setting)
+kept = panel.picture(panel.look, panel.setting)
 image = ipywidgets.Image(format="png", width=1040)
 def save(change=None):
-    panel.take("outer", hand.value * 1e-3)
-    kept_picture.stand(panel.state), kept_picture.move(panel.state)
-    for artist in kept_picture._moving:
-        artist.set_animated(False)
     data = io.BytesIO()
-    kept_picture.figure.savefig(data, format="png")
+    moved(kept, hand.value).savefig(data, format="png")
     image.value = data.getvalue()
 hand = ipywidgets.FloatSlider(**slider)
 hand.observe(save, "value")
@@ -59,7 +64,9 @@ USUAL = (
     + """
 %matplotlib inline
 from IPython.display import display
-ipywidgets.interact(lambda d: display(figure(d)), d=ipywidgets.FloatSlider(**slider));
+def draw(d):
+    display(moved(panel.picture(panel.look, panel.setting), d))
+ipywidgets.interact(draw, d=ipywidgets.FloatSlider(**slider));
 """
 )
 WAYS = {"our panel": OURS, "whole figure into an Image": WHOLE, "interact, inline figure": USUAL}
@@ -77,7 +84,7 @@ PROBE = """() => { if (window.bench) return; const b = window.bench = {keys: [],
   document.addEventListener('keydown', e => b.keys.push(e.timeStamp), true);
   document.addEventListener('pointerdown', e => b.down = e.timeStamp, true);
   document.addEventListener('pointerup', e => b.up = e.timeStamp, true); }"""
-HANDLE = ".jp-OutputArea .noUi-handle >> nth=0"
+HANDLE = ".jp-OutputArea .noUi-handle:visible >> nth=0"
 
 
 def quiet(milliseconds):
@@ -85,20 +92,26 @@ def quiet(milliseconds):
     time.sleep(milliseconds / 1e3)
 
 
+def press(page, key):
+    """Key press to first and to last painted picture [ms]; None where none came."""
+    page.evaluate("() => { bench.keys.length = 0; bench.paints.length = 0; }")
+    quiet(100)
+    page.keyboard.press(key)
+    quiet(800)
+    down, paints = page.evaluate("() => [bench.keys[0], bench.paints]")
+    return (paints[0] - down, paints[-1] - down) if paints else None
+
+
 def steps(page, count):
-    """Key press to first and to last painted picture, for each of a number of presses [ms]."""
+    """The first press after the first touch, and a number of presses when all is warm [ms]."""
+    page.evaluate("() => { bench.keys.length = 0; bench.paints.length = 0; }")
     page.focus(HANDLE)
-    first, last = [], []
-    for number in range(count + 3):
-        page.evaluate("() => { bench.keys.length = 0; bench.paints.length = 0; }")
-        quiet(100)
-        page.keyboard.press("ArrowRight" if number // 15 % 2 == 0 else "ArrowLeft")
-        quiet(800)
-        key, paints = page.evaluate("() => [bench.keys[0], bench.paints]")
-        if number >= 3 and paints:  # the first three warm up
-            first.append(paints[0] - key)
-            last.append(paints[-1] - key)
-    return first, last
+    page.keyboard.press("ArrowRight")
+    quiet(1500)
+    down, paints = page.evaluate("() => [bench.keys[0], bench.paints]")
+    keys = ["ArrowRight" if number // 15 % 2 == 0 else "ArrowLeft" for number in range(count)]
+    warm = [pair for pair in (press(page, key) for key in keys) if pair]
+    return paints[0] - down, *zip(*warm, strict=True)
 
 
 def drag(page, seconds):
@@ -124,33 +137,45 @@ def drag(page, seconds):
     return len(during) / (up - down) * 1e3, max(paints[-1] - up, 0.0)
 
 
+def measure(address, folder, name, cell, asked):
+    """One way of one panel: a row of the table; returns the median of the last picture."""
+    write(folder / f"{name}.ipynb", [cell])
+    with browser.window() as page:
+        browser.open_and_run(page, address, f"{name}.ipynb")
+        page.wait_for_selector(HANDLE)
+        page.wait_for_timeout(2000)
+        page.evaluate(PROBE)
+        at_once, first, last = steps(page, asked.steps)
+        rate, tail = drag(page, asked.seconds)
+        browser.save_and_close(page)
+    middle = statistics.median(last)
+    p95 = sorted(last)[math.ceil(0.95 * len(last)) - 1]
+    print(
+        f"{at_once:10.0f}{statistics.median(first):8.0f}{middle:9.0f}{p95:6.0f}{rate:10.1f}{tail:9.0f}",
+        flush=True,
+    )
+    return middle
+
+
 def main():
-    """Measure every way and print the table."""
+    """Measure every way of every panel and print the table."""
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    asked.add_argument("topics", nargs="*", default=TOPICS)
     asked.add_argument("--steps", type=int, default=40)
     asked.add_argument("--seconds", type=float, default=3.0)
     asked = asked.parse_args()
-    medians = {}
-    print(f"{'':28}{'first ms':>12}{'settled ms':>14}{'p95':>7}{'frames/s':>10}{'last ms':>9}")
+    print(
+        f"{'':38}{'at once':>10}{'first':>8}{'settled':>9}{'p95':>6}{'frames/s':>10}{'last ms':>9}"
+    )
     with tempfile.TemporaryDirectory() as folder, browser.jupyter(Path(folder)) as address:
-        for number, (name, cell) in enumerate(WAYS.items()):
-            write(Path(folder) / f"way{number}.ipynb", [cell])
-            with browser.window() as page:
-                browser.open_and_run(page, address, f"way{number}.ipynb")
-                page.wait_for_selector(HANDLE)
-                page.wait_for_timeout(2000)
-                page.evaluate(PROBE)
-                first, last = steps(page, asked.steps)
-                rate, tail = drag(page, asked.seconds)
-                browser.save_and_close(page)
-            medians[name] = statistics.median(last)
-            p95 = sorted(last)[math.ceil(0.95 * len(last)) - 1]
-            print(
-                f"{name:28}{statistics.median(first):12.0f}{medians[name]:14.0f}{p95:7.0f}{rate:10.1f}{tail:9.0f}"
-            )
-    ours = medians.pop("our panel")
-    for name, median in medians.items():
-        print(f"{name} takes {median / ours:.1f} times as long")
+        for topic in asked.topics:
+            medians = []
+            for number, (name, cell) in enumerate(WAYS.items()):
+                print(f"{topic:10}{name:28}", end="", flush=True)
+                cell = cell.replace("{topic}", topic)
+                medians.append(measure(address, Path(folder), f"{topic}{number}", cell, asked))
+            ratios = [median / medians[0] for median in medians[1:]]
+            print(f"{topic:10}the others take {ratios[0]:.1f} and {ratios[1]:.1f} times as long")
 
 
 if __name__ == "__main__":
