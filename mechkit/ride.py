@@ -10,7 +10,6 @@ contact_shares           share of random rail on which the axles keep a least lo
 import numpy as np
 
 from mechkit import check, stance, suspension
-from mechkit.names import STANDARD_GRAVITY
 
 
 def bounce_speed(*, rate, mass):
@@ -90,27 +89,23 @@ def lift_off_depths(*, positions, rates, mass, center_of_gravity):
     check.finite(positions=positions)
     check.positive(rates=rates, mass=mass)
     positions, rates = stance.per_axle(positions, rates=rates)
-    check.inside(positions.min(-1), positions.max(-1), center_of_gravity=center_of_gravity)
     mass, center = (np.asarray(each, dtype=float)[..., None] for each in (mass, center_of_gravity))
     gone = np.eye(positions.shape[-1], dtype=bool)
     rear, front = (
         pick(np.where(gone, away, positions[..., None, :]), axis=-1)
         for pick, away in ((np.min, np.inf), (np.max, -np.inf))
     )
-    stands = (center >= rear) & (center <= front) & (front > rear)
+    stands = (center >= rear) & (center <= front)
     nudge = 1e-9 * (front - rear)  # a frame just balanced stands on the axle next to it as well
-    # a place on the track for each axle, with a pit under it that no spring reaches
-    pit = 1e3 * (np.ptp(positions, axis=-1)[..., None] + mass * STANDARD_GRAVITY / rates)
-    pit = np.broadcast_to(pit, np.broadcast_shapes(pit.shape, positions.shape))
+    # a place on the track for each axle, under a spring that hardly pushes
     rises = suspension.spring_compressions(
         positions=positions[..., None, :],
-        rates=rates[..., None, :],
-        rail_heights=np.where(gone, -pit[..., None], 0.0),
+        rates=np.where(gone, 1e-9, 1.0) * rates[..., None, :],
+        rail_heights=0.0,
         mass=mass,
         center_of_gravity=np.where(stands, np.clip(center, rear + nudge, front - nudge), center),
     )
-    depths = pit + np.diagonal(rises, axis1=-2, axis2=-1)
-    return np.where(stands, depths, np.inf)
+    return np.where(stands, np.diagonal(rises, axis1=-2, axis2=-1), np.inf)
 
 
 def contact_shares(
@@ -179,7 +174,6 @@ def contact_shares(
     check.whole(1, samples=samples)
     check.whole(0, seed=seed)
     check.finite(positions=positions)
-    check.positive(rates=rates, mass=mass)
     positions, rates = stance.per_axle(positions, rates=rates)
     draw = np.random.default_rng(int(seed)).standard_normal((int(samples), positions.shape[-1]))
     loads = suspension.axle_loads(

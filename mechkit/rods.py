@@ -85,8 +85,6 @@ def forgiven_rod_error(*, crankpin_clearance, crank_throw, quartering_error=0.0)
     ...                          quartering_error=np.radians(2)) * 1e6, 1)
     np.float64(50.6)
     """
-    check.positive(crank_throw=crank_throw)
-    check.not_negative(crankpin_clearance=crankpin_clearance)
     most = forgiven_quartering(crankpin_clearance=crankpin_clearance, crank_throw=crank_throw)
     check.up_to(-most, most, quartering_error=quartering_error)
     return crankpin_clearance - np.abs(quartering_error) * crank_throw / (2 * np.sqrt(2))

@@ -55,6 +55,9 @@ def test_messages_name_value_unit_and_limit():
     [
         ({"positions": [0.0, 0.02, 0.01]}, "positions = .*: must rise from bearing to bearing"),
         ({"positions": [0.0]}, "positions = .*: must rise from bearing to bearing"),
+        ({"positions": [0.0, 0.01, 0.01]}, "positions = .*: must rise from bearing to bearing"),
+        ({"positions": [[0.0, 0.01]]}, "positions = .*: must rise from bearing to bearing"),
+        ({"offsets": [0.0, 0.0, 0.0, 0.0]}, "offsets = .*: must be one for each of 3 positions"),
         ({"positions": [0.0, 0.01, float("nan")]}, "positions = nan m: must be finite"),
         ({"offsets": [0.0, 1e-5]}, "offsets = .*: must be one for each of 3 positions"),
         ({"offsets": "level"}, "offsets = 'level': must be a plain number"),

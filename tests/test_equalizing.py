@@ -69,6 +69,24 @@ def test_the_share_of_the_drivers():
     np.testing.assert_allclose(share, [2 / 3, 1])
 
 
+@few
+@given(
+    st.lists(st.tuples(st.floats(0.0, 2.0), st.integers(0, 1)), min_size=1, max_size=6),
+    st.floats(0.1, 10.0),
+)
+def test_drivers_and_carriers_share_the_weight(axles, times):
+    loads, driven = np.array(axles).T
+    loads[0] += 0.1  # something carries
+    share = equalizing.driver_share(loads=loads, drivers=driven)
+    assert 0 <= share <= 1
+    assert np.isclose(share + equalizing.driver_share(loads=loads, drivers=1 - driven), 1)
+    assert np.isclose(equalizing.driver_share(loads=times * loads, drivers=driven), share)
+    turned = equalizing.driver_share(loads=loads[::-1], drivers=driven[::-1])
+    assert np.isclose(turned, share)
+    assert np.isclose(equalizing.driver_share(loads=loads, drivers=np.ones(len(loads))), 1)
+    assert equalizing.driver_share(loads=loads, drivers=np.zeros(len(loads))) == 0
+
+
 def test_center_of_gravity_sweeps():
     centers = np.linspace(0.02, 0.05, 7)
     loads = equalizing.equalized_loads(**FOUR, groups=[1, 1, 2, 2], center_of_gravity=centers)
@@ -83,6 +101,9 @@ def test_center_of_gravity_sweeps():
         ({"groups": [1, 1, 1, 1]}, "groups = [1, 1, 1, 1]: must be 1 or 2 for each axle"),
         ({"groups": [1, 1, 2]}, "groups = [1, 1, 2]: must be 1 or 2 for each axle"),
         ({"groups": [1, 1, 2, 3]}, "groups = 3: must be at least 1 and at most 2"),
+        ({"groups": [1, 1, 2, 2, 2]}, "groups = [1, 1, 2, 2, 2]: must be 1 or 2 for each axle"),
+        ({"groups": [1, 1, 2, 1.5]}, "groups = 1.5: must be a whole number of at least 1"),
+        ({"groups": [1, 1, 2, 0]}, "groups = 0: must be a whole number of at least 1"),
         ({"center_of_gravity": 0.06}, "center_of_gravity = 0.06 m: must be at least 0.01"),
         ({"positions": [0, 0.02, np.nan, 0.066]}, "positions = nan m: must be finite"),
     ],
@@ -119,5 +140,10 @@ def test_bad_loads_are_refused():
         equalizing.driver_share(loads=[-1.0, 1.0], drivers=[1, 0])
     with pytest.raises(ValueError, match=r"^loads = 0 N: must be greater than 0"):
         equalizing.driver_share(loads=[0.0, 0.0], drivers=[1, 0])
+    with pytest.raises(ValueError, match=r"^loads = 0 N: must be greater than 0"):
+        equalizing.driver_share(loads=[[0.0, 0.0], [1.0, 1.0]], drivers=[1, 0])
     with pytest.raises(ValueError, match=r"^drivers = 2: must be at least 0 and at most 1"):
         equalizing.driver_share(loads=[1.0, 1.0], drivers=[2, 0])
+    for half in (0.5, -1.0):
+        with pytest.raises(ValueError, match=rf"^drivers = {half:.6g}: must be a whole number of"):
+            equalizing.driver_share(loads=[1.0, 1.0], drivers=[half, 0])

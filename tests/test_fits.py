@@ -162,6 +162,38 @@ def test_inch_classes_grow_tighter():
     assert np.all(np.diff(least) > 0)
 
 
+INCH = st.sampled_from(
+    ["RC1", "RC2", "RC3", "RC4", "LN1", "LN2", "LN3", "FN1", "FN2", "FN4", "FN5"]
+)
+
+
+@some
+@given(st.floats(1e-5, 0.4), st.floats(1e-5, 0.4), INCH)
+def test_an_inch_fit_spans_both_tolerances_and_widens_with_the_size(one, other, name):
+    small, large = (
+        np.array(fits.inch_fit_interference(diameter=0.0254 * inch, fit_class=name)) / 25.4e-6
+        for inch in sorted((one, other))
+    )
+    assert small[0] < small[1]
+    assert np.ptp(large) >= np.ptp(small) - 1e-9
+    if name.startswith("RC"):  # a hole never below its nominal size: play is never nothing
+        assert small[1] < 0 and np.all(large <= small + 1e-9)
+    if name.startswith("FN"):
+        assert small[0] > 0 and np.all(large >= small - 1e-9)
+    if np.searchsorted([0.12, 0.24], one) == np.searchsorted([0.12, 0.24], other):
+        np.testing.assert_array_equal(small, large)
+
+
+@pytest.mark.parametrize("classes", [("RC4", "RC3", "RC2", "RC1"), ("FN1", "FN2", "FN4", "FN5")])
+@pytest.mark.parametrize("inch", [0.06, 0.2, 0.35])
+def test_within_a_kind_the_mean_fit_grows_tighter(classes, inch):
+    means = [
+        np.mean(fits.inch_fit_interference(diameter=0.0254 * inch, fit_class=name))
+        for name in classes
+    ]
+    assert np.all(np.diff(means) > 0)
+
+
 # -- press fits ------------------------------------------------------------------------
 @some
 @given(joint, st.floats(1.1, 6.0), st.floats(0.0, 0.9))

@@ -99,6 +99,59 @@ def test_an_odd_count_reads_small_enough_to_pass_for_an_inch_gear():
     assert found.designation == "module 0.4"
 
 
+@some
+@given(st.integers(4, 60), st.floats(0.003, 0.03), st.floats(0.0, 0.25))
+def test_what_two_jaws_read_over_an_odd_count_is_undone(half, size, share):
+    """The reading by geometry: one jaw on a tip, the other across the tips beside the gap."""
+    count = 2 * half + 1
+    land = share * np.pi * size / count
+    tips = size / 2 * np.exp(1j * (np.pi + np.array([-1, 1]) * (np.pi / count - land / size)))
+    reading = size / 2 - tips.real.min()
+    read = {"reading": reading, "teeth": count, "tip_land": land}
+    assert gauging.diameter_over_odd_teeth(**read) == pytest.approx(size, rel=1e-3)
+    assert gauging.diameter_over_odd_teeth(**read) >= reading
+
+
+@some
+@given(st.integers(4, 30), st.floats(0.003, 0.03), st.floats(1.1, 5.0))
+def test_more_teeth_and_wider_tips_ask_for_less(half, reading, times):
+    count, land = 2 * half + 1, 0.05 * reading / half
+    sharp, blunt, fine = (
+        gauging.diameter_over_odd_teeth(reading=reading, teeth=teeth, tip_land=tip)
+        for teeth, tip in ((count, 0.0), (count, land), (count + 2, 0.0))
+    )
+    assert reading < blunt < sharp
+    assert reading < fine < sharp
+    large = gauging.diameter_over_odd_teeth(
+        reading=times * reading, teeth=count, tip_land=times * land
+    )
+    assert large == pytest.approx(times * blunt, rel=1e-9)
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.sampled_from(["module 0.3", "module 0.4", "48 DP", "64 DP"]), st.integers(14, 60),
+    st.sampled_from([14.5, 20.0]), st.floats(0.0, 5e-5), st.floats(1.0, 3.0),
+)  # fmt: skip
+def test_a_true_gear_is_found_by_its_spans_however_thinned(name, count, degrees, thin, rough):
+    gear = {
+        "module": gauging._series()[name], "teeth": count, "pressure_angle": np.radians(degrees),
+    }  # fmt: skip
+    span, next_span = (gauging.span_measurement(**gear, spanned_teeth=k) for k in (2, 3))
+    size = gears.outside_diameter(module=gear["module"], teeth=count)
+    fine = {"outside_diameter": size, "teeth": count, "uncertainty": 2e-6}
+    found = gauging.identify_by_spans(**fine, span=span - thin, next_span=next_span - thin)
+    assert found[0].designation == name
+    assert found[0].pressure_angle == pytest.approx(gear["pressure_angle"])
+    shares = [one.likelihood for one in found]
+    assert shares == sorted(shares, reverse=True)
+    assert 0.97 < sum(shares) < 1 + 1e-9
+    worse = gauging.identify_by_spans(
+        **{**fine, "uncertainty": rough * 2e-6}, span=span, next_span=next_span
+    )
+    assert worse[0].likelihood <= found[0].likelihood + 1e-9
+
+
 def test_series_is_sourced_and_within_what_is_promised():
     rows = tables.rows("gear_series")
     assert all(row.source in tables.sources() and row.where for row in rows)

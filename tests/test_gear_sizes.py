@@ -118,3 +118,8 @@ def test_the_involute_grows_with_the_square_of_the_tangent(angle):
         gears.involute(pressure_angle=angle + step) - gears.involute(pressure_angle=angle - step)
     ) / (2 * step)
     assert slope == pytest.approx(np.tan(angle) ** 2, rel=1e-6)
+
+
+def test_the_involute_of_a_steep_angle_is_more_than_the_angle():
+    """Printed tables end well below; tan 1.3 is 3.6021 to five digits."""
+    assert gears.involute(pressure_angle=1.3) == pytest.approx(3.6021 - 1.3, abs=5e-5)

@@ -61,6 +61,32 @@ def test_radii_add_up_to_the_line_of_action():
 
 
 @some
+@given(st.floats(10, 40), st.floats(10, 60), st.floats(0.2, 0.45), st.floats(0.0, 0.05))
+def test_radii_at_the_pitch_point_are_the_legs_of_triangles(one, two, angle, opening):
+    """Base radius, radius of curvature and working pitch radius; both together the line of action."""
+    apart = 2e-4 * (one + two) * (1 + opening)
+    pair = {"module": 4e-4, "pressure_angle": angle, "center_distance": apart}
+    radii = mesh.flank_radii(teeth_1=one, teeth_2=two, **pair)
+    for radius, teeth in zip(radii, (one, two), strict=True):
+        base = gears.base_diameter(module=4e-4, teeth=teeth, pressure_angle=angle) / 2
+        assert np.hypot(radius, base) == pytest.approx(apart * teeth / (one + two), rel=1e-9)
+    working = np.arccos(2e-4 * (one + two) * np.cos(angle) / apart)
+    assert sum(radii) == pytest.approx(apart * np.sin(working), rel=1e-9)
+    swapped = mesh.flank_radii(teeth_1=two, teeth_2=one, **pair)
+    assert swapped == pytest.approx(radii[::-1], rel=1e-12)
+
+
+@some
+@given(st.floats(1.01, 1.05), st.floats(1.1, 5.0))
+def test_wider_centers_flatten_the_flanks_and_a_larger_module_scales_them(opening, times):
+    near = mesh.flank_radii(**PAIR, center_distance=0.0084)
+    wide = mesh.flank_radii(**PAIR, center_distance=0.0084 * opening)
+    assert wide[0] > near[0] and wide[1] > near[1]
+    large = {**PAIR, "module": times * 4e-4, "center_distance": times * 0.0084 * opening}
+    assert mesh.flank_radii(**large) == pytest.approx([times * one for one in wide], rel=1e-9)
+
+
+@some
 @given(st.floats(0.0, 0.3))
 def test_opening_the_centers_clears_the_tips(opening):
     near = mesh.tip_overrun(**{**MESH, "center_distance": 0.0084 + opening * 4e-4})

@@ -53,6 +53,8 @@ def test_messages_name_value_unit_and_limit():
     with pytest.raises(ValueError) as error:
         mesh_wear.wheel_swept_area(teeth=0.5, face_width=0.001, working_depth=8e-4, **ANGLES)
     assert str(error.value) == "teeth = 0.5: must be at least 1"
+    with pytest.raises(ValueError, match=r"^starts = 0.5: must be at least 1$"):
+        mesh_wear.worm_swept_area(length=0.004, working_depth=8e-4, starts=0.5, **ANGLES)
     with pytest.raises(ValueError) as error:
         mesh_wear.mesh_wear_depth(wear_rate=1e-14, force=1.0, sliding_distance=1.0, swept_area=0.0)
     assert str(error.value) == "swept_area = 0 m^2: must be greater than 0"

@@ -4,11 +4,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.stats import norm
 
 from mechkit import ride, suspension
 from mechkit.names import STANDARD_GRAVITY
 
 few = settings(max_examples=50, deadline=None)
+fewer = settings(max_examples=20, deadline=None)
 THREE = {"positions": [0, 0.03, 0.06], "rates": 400.0, "mass": 0.3, "center_of_gravity": 0.03}
 ROUGH = {**THREE, "unevenness": 0.001, "minimum_load": 0.2}
 
@@ -76,6 +78,42 @@ def test_an_axle_that_cannot_be_spared_never_lets_go(frame):
             assert np.isinf(depths[axle])
 
 
+@fewer
+@given(frames(), st.floats(-0.2, 0.2))
+def test_depths_do_not_ask_where_the_ruler_begins(frame, shift):
+    there = ride.lift_off_depths(**frame)
+    moved = {
+        **frame,
+        "positions": frame["positions"] + shift,
+        "center_of_gravity": frame["center_of_gravity"] + shift,
+    }
+    np.testing.assert_allclose(ride.lift_off_depths(**moved), there, rtol=1e-5, atol=1e-9)
+
+
+@pytest.mark.parametrize("shift", [0.0, -0.2])
+def test_a_frame_balanced_on_one_axle_stands_without_its_neighbor(shift):
+    """Above the second axle: without the first the second carries all, and neighbors just touch."""
+    depths = ride.lift_off_depths(
+        positions=np.array([0, 0.02, 0.05]) + shift, rates=400.0, mass=0.3,
+        center_of_gravity=0.02 + shift,
+    )  # fmt: skip
+    sunk = 0.3 * STANDARD_GRAVITY / 400
+    assert np.isclose(depths[0], sunk * 5 / 3, rtol=1e-6)
+    assert np.isclose(depths[2], sunk * 5 / 2, rtol=1e-6)
+
+
+def test_several_frames_at_once_are_each_alone():
+    places = np.array([[0.0, 0.02, 0.06], [0.0, 0.03, 0.05]])
+    together = ride.lift_off_depths(**{**THREE, "positions": places})
+    shares, each = ride.contact_shares(**{**ROUGH, "positions": places})
+    for row in range(2):
+        alone = {**THREE, "positions": places[row]}
+        np.testing.assert_allclose(together[row], ride.lift_off_depths(**alone), rtol=1e-9)
+        one, axles = ride.contact_shares(**{**ROUGH, "positions": places[row]})
+        assert one == shares[row]
+        np.testing.assert_array_equal(axles, each[row])
+
+
 def test_depths_sweep_over_mass_and_rates():
     depths = ride.lift_off_depths(
         positions=[0, 0.02, 0.04, 0.06], rates=np.full((2, 1, 4), 400.0),
@@ -93,6 +131,53 @@ def test_level_rail_keeps_all_wheels_and_the_same_seed_the_same_rail():
     other = ride.contact_shares(**ROUGH, seed=2)
     np.testing.assert_array_equal(once[1], again[1])
     assert not np.array_equal(once[1], other[1])
+
+
+@fewer
+@given(frames(), st.floats(0.0, 5e-4), st.floats(0.0, 0.3), st.floats(0.1, 10.0))
+def test_shares_go_by_force_alone(frame, unevenness, least, times):
+    """Weight, springs and least load in one proportion; or rail rougher as springs are softer."""
+    few_places = {"samples": 50}
+    there = ride.contact_shares(**frame, unevenness=unevenness, minimum_load=least, **few_places)
+    heavier = {**frame, "mass": times * frame["mass"], "rates": times * frame["rates"]}
+    alike = ride.contact_shares(
+        **heavier, unevenness=unevenness, minimum_load=times * least, **few_places
+    )
+    softer = {**frame, "rates": frame["rates"] / times}
+    rough = ride.contact_shares(
+        **softer, unevenness=times * unevenness, minimum_load=least, **few_places
+    )
+    for other in (alike, rough):
+        # a place on the edge may fall to either side by rounding
+        assert abs(other[0] - there[0]) <= 1 / 50
+        assert np.all(abs(other[1] - there[1]) <= 1 / 50)
+
+
+@fewer
+@given(frames(), st.floats(0.0, 2e-3), st.floats(0.0, 0.5), st.floats(0.0, 0.5))
+def test_asking_for_more_is_met_less_often(frame, unevenness, one, other):
+    low, high = sorted((one, other))
+    rail = {**frame, "unevenness": unevenness, "samples": 60}
+    often, each_often = ride.contact_shares(**rail, minimum_load=low)
+    seldom, each_seldom = ride.contact_shares(**rail, minimum_load=high)
+    assert 0 <= seldom <= often <= each_often.min() <= 1
+    assert np.all(each_seldom <= each_often)
+    anything, _ = ride.contact_shares(**rail, minimum_load=0.0)
+    assert anything == 1, "nothing asked for is always met, also by a wheel that hangs"
+
+
+def test_a_little_roughness_is_met_as_the_normal_curve_says():
+    """The middle wheel, springs never slack: its load is normal, from the line that it follows."""
+    rail, weight = 0.3e-3, 0.3 * STANDARD_GRAVITY
+    spread = 400 / 3 * 2 * rail * np.sqrt(1.5)  # its own rail, and the mean of both others
+    least = weight / 3 - 0.5 * spread
+    _, each = ride.contact_shares(**{**ROUGH, "unevenness": rail, "minimum_load": least})
+    assert abs(each[1] - norm.cdf(0.5)) < 4 * np.sqrt(0.25 / 2000)
+
+
+def test_two_thousand_places_of_the_first_rail_unless_told():
+    told = ride.contact_shares(**ROUGH, samples=2000, seed=1)
+    np.testing.assert_array_equal(ride.contact_shares(**ROUGH)[1], told[1])
 
 
 def test_rougher_rail_and_stiffer_springs_lose_wheels():
@@ -137,6 +222,7 @@ def test_bad_rail_is_refused(change, message):
         ({"mass": -1.0}, "mass"),
         ({"rates": 0.0}, "rates"),
         ({"positions": [0.0]}, "positions"),
+        ({"positions": [0.0, np.nan, 0.06]}, "positions"),
         ({"center_of_gravity": -0.1}, "center_of_gravity"),
     ],
 )

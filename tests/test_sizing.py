@@ -91,6 +91,20 @@ def test_steps_in_any_order_and_many_wheels_at_once():
     np.testing.assert_allclose(wheels, [forward] * 3)
 
 
+def test_a_wheel_has_no_bore_unless_told():
+    plain = {key: value for key, value in STEPS.items() if key != "bore"}
+    assert sizing.stepped_inertia(**plain) == sizing.stepped_inertia(**plain, bore=0.0)
+    wide = {"inertia": 5e-7, "outer": 0.016, "density": 8490.0}
+    assert sizing.width_for_inertia(**wide) == sizing.width_for_inertia(**wide, bore=0.0)
+
+
+def test_a_wheel_that_stands_is_refused_and_so_is_a_bore_of_nothing():
+    with pytest.raises(ValueError, match=r"^speed = 0 rad/s: must be greater than 0"):
+        sizing.inertia_to_coast(**{**BENCH[sizing.inertia_to_coast], "speed": 0.0})
+    with pytest.raises(ValueError, match=r"^bore = 0 m: must be greater than 0 and less than"):
+        sizing.bored_disc_stress(**{**BENCH[sizing.bored_disc_stress], "bore": 0.0})
+
+
 def test_a_tenth_more_diameter_is_worth_nearly_half_more_inertia():
     small, large = (
         flywheel.ring_inertia(outer=outer, width=0.01, density=8490.0) for outer in (0.016, 0.0176)

@@ -53,6 +53,11 @@ def test_bronze_falls_in_steps_that_hold_their_upper_end():
     edge = 0.025 * 0.0254
     strengths = spring_stock.phosphor_bronze_strength(wire_diameter=[edge, edge + 1e-7])
     np.testing.assert_allclose(strengths[1] / strengths[0], 135 / 145)
+    for name in tables.names("wire"):
+        if name.startswith("phosphor bronze wire"):
+            last = tables.band("wire", name, "diameter")[1]
+            strength = spring_stock.phosphor_bronze_strength(wire_diameter=last)
+            assert strength == tables.value("wire", name, "tensile_strength")
 
 
 def test_a_bench_spring_may_be_closed():
@@ -82,7 +87,9 @@ def test_wire_outside_the_table_is_refused(name, bad):
         getattr(spring_stock, name)(wire_diameter=bad)
 
 
-@pytest.mark.parametrize(("argument", "bad"), [("tensile_strength", 0), ("torsion_share", 1.0)])
+@pytest.mark.parametrize(
+    ("argument", "bad"), [("tensile_strength", 0), ("torsion_share", 1.0), ("torsion_share", 0.0)]
+)
 def test_bad_shares_are_refused(argument, bad):
     with pytest.raises(ValueError, match=f"^{argument} = "):
         spring_stock.allowable_shear_stress(**{"tensile_strength": 1e9, argument: bad})

@@ -66,6 +66,9 @@ def test_lewis_factor_has_no_step_at_the_end_of_the_table():
     below, above = teeth.lewis_form_factor(teeth=np.array([399.999, 400.001]))
     assert above - below < 1e-6
     assert teeth.lewis_form_factor(teeth=1e9) == pytest.approx(0.485)
+    last = teeth.lewis_form_factor(teeth=400)
+    half = teeth.lewis_form_factor(teeth=800)
+    assert half == pytest.approx((last + 0.485) / 2), "half way to the rack at twice the teeth"
 
 
 def test_the_closed_form_of_some_books_is_high():
@@ -93,7 +96,7 @@ def test_bending_goes_with_force_and_pressure_with_its_root(force, times):
 
 
 def test_two_bodies_may_change_places():
-    bench = BENCH[teeth.line_contact_pressure]
+    bench = {**BENCH[teeth.line_contact_pressure], "radius_1": 0.0013, "radius_2": 0.0019}
     swap = {"_1": "_2", "_2": "_1"}
     swapped = {name[:-2] + swap.get(name[-2:], name[-2:]): value for name, value in bench.items()}
     assert teeth.line_contact_pressure(**swapped) == pytest.approx(

@@ -28,6 +28,14 @@ def test_a_wider_curve_asks_less_and_a_longer_overhang_more(overhang, wheelbase,
     assert wide < one < far
 
 
+def test_a_truck_far_ahead_in_a_tight_curve():
+    """Far past what an engine has: the places on the circle by their angles."""
+    found = truck.curve_offset(overhang=4.8, wheelbase=0.1, curve_radius=5.0)
+    axle, center = np.arcsin([0.05 / 5.0, 4.85 / 5.0])
+    assert np.isclose(found, 5.0 * (np.cos(axle) - np.cos(center)))
+    assert found > 3.5
+
+
 @few
 @given(ANGLE, FRICTION)
 def test_a_steeper_or_slicker_flange_climbs_later(angle, friction):
@@ -59,6 +67,9 @@ def test_half_the_load_doubles_the_quotient(force, load):
         (lambda: truck.curve_offset(overhang=0.3, wheelbase=0.3, curve_radius=0.5), "curve_radius"),
         (lambda: truck.curve_offset(overhang=-0.3, wheelbase=0.3, curve_radius=1), "overhang"),
         (lambda: truck.derailment_quotient(side_force=0.1, wheel_load=0.0), "wheel_load"),
+        (lambda: truck.derailment_quotient(side_force=-0.1, wheel_load=0.4), "side_force"),
+        (lambda: truck.climbing_limit(flange_angle=np.pi / 2, friction=0.4), "flange_angle"),
+        (lambda: truck.climbing_limit(flange_angle=1.58, friction=0.4), "flange_angle"),
         (lambda: truck.climbing_limit(flange_angle=0.2, friction=0.4), "flange_angle"),
         (lambda: truck.climbing_limit(flange_angle=1.2, friction=-0.4), "friction"),
         (lambda: truck.least_wheel_load(side_force=-1.0, flange_angle=1.2, friction=0.3), "side_force"),

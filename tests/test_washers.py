@@ -74,6 +74,8 @@ def test_the_refusal_names_the_limit():
     with pytest.raises(ValueError) as refused:
         washers.waved_washer_factor(waves=1, poisson=0.3)
     assert str(refused.value) == "waves = 1: must be at least 2"
+    with pytest.raises(ValueError, match=r"^waves = 1.5: must be at least 2$"):
+        washers.waved_washer_rate(**{**SHIM, "waves": 1.5})
     with pytest.raises(ValueError) as refused:
         washers.waved_washer_factor(waves=2, poisson=0.6)
     assert str(refused.value) == "poisson = 0.6: must be at least 0 and at most 0.5"

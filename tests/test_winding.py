@@ -58,6 +58,17 @@ def test_messages_name_value_unit_and_limit():
     with pytest.raises(ValueError) as error:
         winding.pulse_heating(current=0.3, voltage=12.0, **PULSES)
     assert str(error.value) == "current = 0.3 A: must be at least 0.392054 A"
+    with pytest.raises(ValueError, match=r"^current = 0 A: must be greater than 0$"):
+        winding.pulse_heating(current=0.0, voltage=0.0, **PULSES)
+
+
+def test_a_magnet_is_warm_up_to_where_nothing_is_left_of_it():
+    magnet = {"torque_constant": 0.007, "magnet_coefficient": 0.0015}
+    nearly = winding.warm_torque_constant(**magnet, temperature_rise=666.5)
+    assert 0 < nearly < 2e-6
+    for rise in (666.7, -0.5):
+        with pytest.raises(ValueError, match="^temperature_rise = .*: must be at least 0 and less"):
+            winding.warm_torque_constant(**magnet, temperature_rise=rise)
 
 
 @some
