@@ -248,8 +248,11 @@ class SpringsPicture(Picture):
             text.text.set_color(color)
             places = units.KINDS["force"][look.system].decimals
             tall = now > 0.9 * self.field.get_ylim()[1]
-            spot = (number + 0.36, 0.9 * now) if tall else (number + 0.17, max(now, quarter))
-            text.set(spot, f"{now:.{places}f}", (0, 2), "left" if tall else "center")
+            # large type is wider than its bar: it may not lean on a taller neighbor
+            along = number + (0.36 if tall else 0.05 if before > now else 0.17)
+            spot = along, 0.9 * now if tall else max(now, quarter)
+            aside = tall or before > now
+            text.set(spot, f"{now:.{places}f}", (0, 2), "left" if aside else "center")
         for at, row, kind, bar, text in self.rows:
             mine, share = kind == state.kind, state.contact[kind]
             color = look.color("after" if mine else "before" if kind == "rigid" else "quiet")

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from mechkit.drawings import paper
 from mechkit.drive.rebuild import Rebuild
+from mechkit.drive.schema import GearTable
 from mechkit.units import Reading, System, show
 
 #: Held in the chuck and lost to parting off; common practice.
@@ -58,6 +59,12 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
                 f"{gear.name[0].upper()}{gear.name[1:]}, {gear.material}",
                 f"{gear.teeth} teeth, {round_(gear.outside_diameter)}, face {size(gear.face_width)}",
             )
+    for gear in trued(done):
+        yield Line(
+            f"Bar for a bush in the {gear.name}, brass",
+            f"{size(gear.face_width.value + CHUCK)} long with what the chuck holds; as thick as its bore "
+            "comes out when it runs true, and a millimeter (40 thousandths) more",
+        )
     for part in done.parts:
         outer = part.sizes["outside"].value
         along = (part.sizes.get("length") or part.sizes["width"]).value
@@ -81,6 +88,14 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
         yield Line("Insulation for the motor", "sleeves for its screws, a sheet under its case")
 
 
+def trued(done: Rebuild) -> Iterator[GearTable]:
+    """The gears that are kept and planned to run truer than they do."""
+    for was, now in zip(done.sheet.as_is.gears, done.sheet.planned.gears, strict=False):
+        same = (was.teeth, was.material) == (now.teeth, now.material)
+        if same and now.total_runout.value < TRUED * was.total_runout.value:
+            yield now
+
+
 def do(done: Rebuild, system: System) -> Iterator[Line]:
     """The work, step by step."""
     old, new = done.sheet.as_is, done.sheet.planned
@@ -93,11 +108,10 @@ def do(done: Rebuild, system: System) -> Iterator[Line]:
 
     yield Line("Measure what came", "Motor shaft and worm bore first: parts are turned to them.")
     yield Line("Try the fit with a dummy", todo("axle"))
-    for was, now in zip(old.gears, new.gears, strict=False):
-        if now.total_runout.value < TRUED * was.total_runout.value:
-            last = now is new.gears[-1]
-            how = todo("hop") if last else "Bore it true and bush it, or replace it."
-            yield Line(f"True the {now.name}", how, ("lathe",))
+    for gear in trued(done):
+        last = gear is new.gears[-1]
+        how = todo("hop") if last else "Bore it true and bush it, or replace it."
+        yield Line(f"True the {gear.name}", how, ("lathe",))
     for part in done.parts:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
         notes = " ".join([f"{sizes[0].upper()}{sizes[1:]}.", *part.notes])
