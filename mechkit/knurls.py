@@ -130,7 +130,6 @@ def bearing_share(*, bite, knurl_pitch, crest_angle):
     >>> round(float(bearing_share(bite=0.01e-3, **knurl)), 3)
     0.067
     """
-    check.not_negative(bite=bite)
     deepest = 2 * sharp_height(knurl_pitch=knurl_pitch, crest_angle=crest_angle)
     check.up_to(0.0, deepest, bite=bite)
     return 2 * bite * np.tan(crest_angle / 2) / knurl_pitch

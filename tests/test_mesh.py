@@ -104,6 +104,22 @@ def test_the_tip_of_a_rack_sized_gear_overruns_below_the_undercut_limit():
         assert (overrun > 0) == fouls
 
 
+@pytest.mark.parametrize(
+    ("teeth", "ratio"),
+    [
+        (12.32, 1.0),  # T. Bevan, Theory of Machines, ch. 10, as transcribed by a third party
+        (15.44, 4.0),  # J.E. Shigley, Mechanical Engineering Design, from memory
+    ],
+)
+def test_the_least_pinion_of_the_books_just_clears(teeth, ratio):
+    overruns = []
+    for count in (teeth - 0.006, teeth + 0.006):
+        pair = {"module": 1e-3, "teeth_1": count, "teeth_2": ratio * count, "pressure_angle": ALPHA}
+        distance = gears.center_distance(module=1e-3, teeth_1=count, teeth_2=ratio * count)
+        overruns.append(mesh.tip_overrun(**pair, addendum=1e-3, center_distance=distance)[1])
+    assert overruns[0] > 0 > overruns[1]
+
+
 @some
 @given(st.floats(12, 40), st.floats(12, 60), st.floats(1, 500), st.floats(1e-5, 1e-3))
 def test_sliding_is_nothing_at_the_pitch_point_and_grows_evenly(one, two, speed, off):
