@@ -265,7 +265,6 @@ def identify(*, outside_diameter, teeth, uncertainty, addendum_coefficient=1.0):
     ('64 DP', 0.26)
     """
     _check_readings(teeth, outside_diameter=outside_diameter, uncertainty=uncertainty)
-    check.positive(addendum_coefficient=addendum_coefficient)
     modules = np.array(list(_series().values()))
     deviations = _off(outside_diameter, modules, teeth, addendum_coefficient)
     chances = _likelihoods((2 * deviations / uncertainty) ** 2)

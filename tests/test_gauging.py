@@ -51,6 +51,16 @@ def test_messages_name_value_unit_and_limit():
     with pytest.raises(ValueError) as error:
         gauging.span_measurement(module=0.0004, teeth=8, pressure_angle=ALPHA, spanned_teeth=4)
     assert str(error.value) == "spanned_teeth = 4: must be at least 1 and less than 4"
+    odd = {"module": 0.0004, "teeth": 15, "pressure_angle": ALPHA}
+    assert gauging.span_measurement(**odd, spanned_teeth=7) > 6 * gauging.base_pitch(
+        module=0.0004, pressure_angle=ALPHA
+    )
+    with pytest.raises(
+        ValueError, match=r"^tip_land = .*: must be at least 0 and less than 0\.00045"
+    ):
+        gauging.diameter_over_odd_teeth(reading=0.00675, teeth=15, tip_land=0.00045)
+    almost = gauging.diameter_over_odd_teeth(reading=0.00675, teeth=15, tip_land=0.000449)
+    assert almost > 0.00675
 
 
 @some

@@ -58,6 +58,8 @@ def test_messages_name_value_unit_and_limit():
     with pytest.raises(ValueError) as error:
         joints.bond_torque(shear_strength=5e6, diameter=0.002, length=0.0)
     assert str(error.value) == "length = 0 m: must be greater than 0"
+    with pytest.raises(ValueError, match=r"^friction = 0: must be greater than 0$"):
+        joints.interference_for_torque(**{**BENCH[joints.interference_for_torque], "friction": 0.0})
 
 
 @some

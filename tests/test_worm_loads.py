@@ -50,6 +50,11 @@ def test_messages_name_value_unit_and_limit():
     with pytest.raises(ValueError) as error:
         worm_loads.heat(torque=0.0004, speed=1047.0, efficiency=1.2)
     assert str(error.value) == "efficiency = 1.2: must be at least 0 and at most 1"
+    for wrong in (-0.5, 1.2):
+        with pytest.raises(
+            ValueError, match=r"^efficiency = .*: must be at least 0 and at most 1$"
+        ):
+            worm_loads.wheel_torque(torque=0.0004, gear_ratio=30.0, efficiency=wrong)
     with pytest.raises(ValueError) as error:
         worm_loads.thrust(**{**MESH, "torque": -0.001})
     assert str(error.value) == "torque = -0.001 N*m: must be at least 0"
