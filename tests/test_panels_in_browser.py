@@ -162,16 +162,18 @@ def test_in_the_hall_picture_sentence_and_a_slider_fit_a_small_projector(page):
     press(page, "desk")
 
 
-def test_a_narrow_window_has_the_whole_panel(page):
+def test_on_a_phone_the_type_is_large_and_only_the_picture_is_moved_aside(page):
     page.set_viewport_size({"width": 390, "height": 900})
-    page.wait_for_timeout(500)
-    wide = page.evaluate("() => document.querySelector('.mk-panel').getBoundingClientRect().width")
-    picture = page.evaluate(
-        "() => document.querySelector('.mk-picture').getBoundingClientRect().width"
+    page.wait_for_selector(".mk-panel.mk-hall")
+    settle(page)
+    wide, frame, picture = (
+        page.evaluate(f"() => document.querySelector('{one}').getBoundingClientRect().width")
+        for one in (".mk-panel", ".mk-frame", ".mk-picture")
     )
-    assert picture <= wide <= 390
+    assert frame <= wide <= 390 < 600 < picture
     assert page.evaluate(CUT) == []
     page.set_viewport_size({"width": 1280, "height": 1000})
+    press(page, "desk")
 
 
 def test_a_window_made_wider_is_drawn_anew(page):

@@ -46,7 +46,8 @@ _RULES = """
 .mk-panel .mk-bar .mk-segments button { font-size: 13px; }
 .mk-panel.mk-hall .mk-bar .mk-segments button { font-size: 16px; }
 
-.mk-panel .mk-picture { display: block; width: 100%; max-width: 100%; height: auto; margin: 0; object-fit: contain; }
+.mk-panel .mk-frame { overflow-x: auto; }
+.mk-panel .mk-picture { display: block; width: 100%; min-width: 660px; height: auto; margin: 0; object-fit: contain; }
 .mk-panel .mk-screen { display: block; width: 100%; margin: 0; }
 .mk-panel .mk-screen p { margin: 0; padding: 2px 16px 12px; min-height: 2.8em; box-sizing: content-box; font-size: calc(1.08 * var(--mk-type)); contain: layout paint; }
 .mk-panel .mk-screen p.mk-failed { color: var(--mk-danger); font-weight: 600; }
@@ -91,6 +92,7 @@ _RULES = """
 .mk-panel .mk-foot button:hover { border-color: var(--mk-ink); }
 .mk-panel .mk-where span { color: var(--mk-quiet); }
 @media (max-width: 520px) {
+  .mk-panel.mk-hall { --mk-type: 16px; }
   .mk-panel :is(.mk-bar, .mk-groups, .mk-foot, .mk-screen p) { padding-left: 12px; padding-right: 12px; }
 }
 """

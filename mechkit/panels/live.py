@@ -76,6 +76,7 @@ class Live:
             segments([("light", False), ("dark", True)], look.dark, "paper or slate"),
             segments([("desk", "desk"), ("hall", "hall")], look.size, "for the desk or the hall"),
         ]
+        self._size = switches[-1]
         for switch, key in zip(switches, ("system", "dark", "size"), strict=True):
             switch.observe(
                 self._guarded(lambda change, key=key: self._wear(key, change.new)), "value"
@@ -194,12 +195,15 @@ class Live:
                 shown = wanted and system == self.panel.look.system
                 made.layout.display = None if shown else "none"
 
-    def _seen(self, pixels):
+    def _seen(self, pixels, narrow):
         """A browser shows the panel, so many pixels wide."""
         with self.panel.lock:
             self._watched = True
             self.panel.fit(pixels)
-            self._draw()
+            if narrow and self.panel.look.size == "desk":
+                self._size.value = "hall"  # large type, for a phone as for the hall; it draws
+            else:
+                self._draw()
 
     def _draw(self):
         """Something else than a slider moved."""

@@ -62,7 +62,10 @@ function render({ model, el }) {
   [canvas.width, canvas.height] = model.get("shape");
   const sentence = document.createElement("p");
   sentence.setAttribute("role", "status");
-  el.append(canvas, sentence);
+  const frame = document.createElement("div"); // on a phone the picture is moved within it
+  frame.className = "mk-frame";
+  frame.append(canvas);
+  el.append(frame, sentence);
   const pen = canvas.getContext("2d", { alpha: false });
 
   let sweep = new Sweep(0, -1);
@@ -160,8 +163,9 @@ function render({ model, el }) {
   let told = 0;
   let later;
   const tell = () => {
-    const pixels = Math.round(el.clientWidth * devicePixelRatio);
-    if (pixels && pixels !== told) model.send({ pixels: (told = pixels) });
+    const pixels = Math.round(canvas.clientWidth * devicePixelRatio);
+    const narrow = canvas.clientWidth > frame.clientWidth + 1;
+    if (pixels && pixels !== told) model.send({ pixels: (told = pixels), narrow });
   };
   const observer = new ResizeObserver(() => {
     clearTimeout(later);

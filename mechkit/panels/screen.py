@@ -32,17 +32,20 @@ class Screen(anywidget.AnyWidget):
     hands = t.List(t.Instance(w.Widget)).tag(sync=True, **w.widget_serialization)
 
     def on_pixels(self, act):
-        """Call ``act(pixels)`` when a browser shows the screen, that many pixels wide."""
-        self._on("pixels", act, range(1, 20_000))
+        """Call ``act(pixels, narrow)`` when a browser shows the picture, that many pixels wide.
+
+        ``narrow`` says that the window is too narrow for it, as a phone's is.
+        """
+        self._on("pixels", act, range(1, 20_000), lambda message: [message.get("narrow") is True])
 
     def on_touch(self, act):
         """Call ``act(hand)`` when a pointer or the focus comes to rest on a slider."""
         self._on("touched", act, range(len(self.hands)))
 
-    def _on(self, key, act, allowed):
+    def _on(self, key, act, allowed, more=lambda message: []):
         def heard(_, message, buffers):
             if isinstance(message.get(key), int) and message[key] in allowed:
-                act(message[key])
+                act(message[key], *more(message))
 
         self.on_msg(heard)
 
