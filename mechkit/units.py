@@ -313,6 +313,8 @@ KINDS: dict[str, dict[System, Shown]] = {
     "force": {"metric": Shown("N", 2, "N"), "inch": Shown("ozf", 2, "ozf")},
     "torque": {"metric": Shown("mN*m", 2, "mN·m"), "inch": Shown("ozf*inch", 3, "ozf·in")},
     "inertia": {"metric": Shown("g*cm^2", 2, "g·cm²"), "inch": Shown("ounce*inch^2", 4, "oz·in²")},
+    "constant": _same("mN*m/A", 2, "mN·m/A"),
+    "drag": _same("uN*m*s/rad", 2, "µN·m·s"),
     "speed": {"metric": Shown("km/h", 0, "km/h"), "inch": Shown("mph", 0, "mph")},
     "stress": {"metric": Shown("MPa", 1, "MPa"), "inch": Shown("kpsi", 2, "ksi")},
     "rate": {"metric": Shown("N/m", 0, "N/m"), "inch": Shown("lbf/inch", 2, "lbf/in")},
@@ -339,7 +341,7 @@ _SI = {
     "length": "m", "fine": "m", "mass": "kg", "force": "N", "torque": "N*m", "inertia": "kg*m^2",
     "speed": "m/s", "stress": "Pa", "rate": "N/m", "rotation": "rad/s", "voltage": "V", "current": "A",
     "resistance": "ohm", "time": "s", "angle": "rad", "percent": "", "number": "", "energy": "J",
-    "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s",
+    "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s", "constant": "N*m/A", "drag": "N*m*s/rad",
     "frequency": "1/s", "micron": "m", "ripple": "",
     "friction": "", "times": "", "rise": "kelvin", "heavy": "kg", "center": "m",
 }  # fmt: skip

@@ -10,6 +10,7 @@ import pytest
 
 from mechkit.drive import hand_tests
 from mechkit.drive.rebuild import rebuild
+from mechkit.drive.rows import ranked
 from mechkit.drive.sheet import demo, load
 from mechkit.publish import build_sheet, page, verdict
 from mechkit.units import from_shown
@@ -143,6 +144,18 @@ def test_every_question_is_there_with_finding_and_action(any_sheet, system):
         for sentence in (one.words(system), one.todo(system), one.reason):
             assert flat(sentence)[1:] in text, one.key
         assert one.notebook + ".ipynb" in text
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_what_the_readings_tell_and_what_to_measure_better_is_there(any_sheet, system):
+    text = any_sheet.page.text(system)
+    assert any_sheet.done.told[0].when == "before"
+    for one in any_sheet.done.told:
+        assert all(flat(line.say(system)) in text for line in one.lines)
+        assert one.remarks()
+        assert all(flat(words) in text for words in one.remarks())
+    for line in any_sheet.done.headlines:
+        assert flat(ranked(line.planned)) in text
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

@@ -43,7 +43,7 @@ def test_a_band_names_the_input_it_comes_from():
     soft = spread.reading("soft", Reading(1.0, 0.05))
     band = spread.band(loud * soft, "number")
     assert band.source == "loud"
-    assert band.share > 0.9
+    assert band.sources[0][1] > 0.9
 
 
 def test_a_band_of_a_sum_is_that_of_statistics():

@@ -1,12 +1,14 @@
-"""Coasts timed or filmed reach the fit and the proof."""
+"""What the readings tell reaches the rebuild: agreement, a bad reading, what is open, filmed coasts."""
 
 import numpy as np
 import pytest
 
-from mechkit.drive import readings, sheet
+from mechkit.drive import readings, rows, sheet, told
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.proof import checks
+from mechkit.drive.rebuild import rebuild
 from mechkit.drive.spread import Spread
+from mechkit.units import Reading
 
 FILMED = {
     "instruments.frame_rate": 30,
@@ -47,3 +49,119 @@ def test_a_skid_takes_its_time():
     slide = 0.20 * 9.80665 * 0.328 / 0.528
     assert drive.coast_time(0.5, shorted=True)[0] == pytest.approx(0.5 / slide, rel=1e-6)
     assert drive.coast_time(0.0)[0] == 0.0
+
+
+# -- two ways to the constants --------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def job():
+    return rebuild(sheet.demo().data)
+
+
+def asked(changes, when="before", draws=400):
+    """What the readings of a changed demo tell, and the drive that is counted with."""
+    known = Knowledge(sheet.demo().with_values(changes).data, Spread(draws=draws))
+    found, drive = getattr(known, f"told_{when}"), getattr(known, when)
+    taken = getattr(known.sheet, f"measured_{when}")
+    left_out = getattr(known, f"sound_{when}") is not taken
+    return told.told(when, found, drive, left_out, known.spread), drive
+
+
+def test_counted_one_from_the_other_or_all_together_the_constants_agree(job):
+    assert [one.when for one in job.told] == ["before", "after"]
+    for one in job.told:
+        assert one.bad == ()
+        assert not one.left_out
+        for line in one.lines:
+            assert line.told.low <= line.counted.value <= line.told.high, line.key
+            assert line.agrees
+
+
+def test_a_run_that_does_not_belong_is_named_and_not_counted(job):
+    found, drive = asked({"measured_before.runs[4].current": "260 mA"})
+    assert found.bad == ("current of run 4",)
+    assert found.left_out
+    words = found.remarks()
+    assert words[0] == "Current of run 4 does not belong to the others: read it again."
+    assert "left out" in words[1]
+    for name in ("running_friction", "efficiency"):
+        was = getattr(job.known.before, name)[0]
+        assert getattr(drive, name)[0] == pytest.approx(was, rel=0.02), name
+
+
+def test_of_four_runs_none_is_left_out():
+    measured = sheet.demo().data.measured_before
+    few = measured.model_copy(update={"runs": [*measured.runs[1:4], measured.runs[6]]})
+    bad = type("Found", (), {"bad_runs": (1,)})()
+    assert told.without_bad(few, bad) is few
+    assert len(told.without_bad(measured, bad).runs) == len(measured.runs) - 1
+    assert told.without_bad(measured, None) is measured
+
+
+def test_where_both_ways_part_the_page_says_so():
+    found, _ = asked({"as_is.motor.no_load.speed": "13500 rpm"})
+    assert found.bad == ("free-running speed 1",)
+    assert not found.left_out
+    apart = {line.key for line in found.lines if not line.agrees}
+    assert {"torque_constant", "motor_friction"} <= apart
+    assert "inertia" not in apart
+    assert sum("do not give the torque constant" in words for words in found.remarks()) == 1
+
+
+def test_a_flywheel_of_another_size_shows_in_the_coasts():
+    found, _ = asked({"planned.flywheel.width": "8 mm"}, "after")
+    assert [line.key for line in found.lines if not line.agrees] == ["inertia"]
+
+
+def test_an_open_constant_says_what_it_can_and_what_to_read():
+    found, _ = asked({"measured_after.coasts": None}, "after")
+    inertia = found.lines[-1]
+    assert inertia.say() == "not told"
+    assert inertia.agrees
+    assert found.loose == ("no reading tells inertia",)
+    assert "a coast with the rails open" in found.remarks()[-1]
+    assert found.remarks()[-1].endswith("\u00a0% or so.")
+    skids, _ = asked({})
+    assert skids.lines[-1].say().startswith("at most 3.")
+
+
+def test_nothing_on_the_track_is_not_asked():
+    data = sheet.demo().data
+    assert told.ask(data, data.planned, type(data.measured_after)()) is None
+
+
+# -- what to measure better -----------------------------------------------------------------
+
+
+def test_inputs_are_ranked_with_their_shares():
+    """Independent parts of 3, 2, 1.5 and 1: shares of 9, 4, 2.25 and 1 in 16.25."""
+    spread = Spread(draws=20000)
+    parts = [
+        spread.reading(name, Reading(50.0, 2 * s))
+        for name, s in zip("dcba", (1, 1.5, 2, 3), strict=True)
+    ]
+    spread.reading("idle", Reading(1.0, 0.1))
+    found = spread.band(sum(parts), "number").sources
+    assert [name for name, _ in found] == ["a", "b", "c"]
+    assert [share for _, share in found] == pytest.approx(np.array([9, 4, 2.25]) / 16.25, abs=0.03)
+
+
+def test_numbers_that_hang_together_count_once():
+    spread = Spread()
+    one, two = spread.jointly(["one", "two"], [5.0, 5.0], [[1.0, 0.95], [0.95, 1.0]])
+    other = spread.reading("other", Reading(5.0, 2.0))
+    found = spread.band(one + two + other, "number").sources
+    assert sum(share for _, share in found) <= 1.0
+    assert {name for name, _ in found} in ({"one", "other"}, {"two", "other"})
+
+
+def test_tables_for_the_notebook_hold_both(job):
+    table = rows.told(job)
+    assert len(table.rows) == 2 * 8 + sum(len(one.remarks()) for one in job.told)
+    assert all(len(row) == len(table.head) for row in table.rows)
+    ranking = rows.ranking(job)
+    assert [row[0] for row in ranking.rows] == [line.words for line in job.headlines]
+    start = ranking.rows[0]
+    assert start[2].startswith("planned shaft offset ")
+    assert start[2].count(";") == 2

@@ -282,6 +282,8 @@ def test_bombs_are_quick(text):
         (7.0615518e-3, "torque", "inch", "1.000 ozf·in"),
         (6e-8, "inertia", "metric", "0.60 g·cm²"),
         (6e-8, "inertia", "inch", "0.0033 oz·in²"),
+        (0.0135, "constant", "metric", "13.50 mN·m/A"),
+        (1.7e-7, "drag", "inch", "0.17 µN·m·s"),
         (20.0, "speed", "metric", "72 km/h"),
         (20.1168, "speed", "inch", "45 mph"),
         (124e6, "stress", "metric", "124.0 MPa"),

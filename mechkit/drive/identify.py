@@ -64,6 +64,7 @@ class Identified:
 
     constants: dict[str, Constant]
     bad: tuple[str, ...]
+    bad_runs: tuple[int, ...]
     loose: tuple[str, ...]
     fit: Fit
     place: np.ndarray
@@ -145,12 +146,12 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
     fit = Fit(bench, known, errors, guess(bench, known))
     theta = fit.settle(fit.rough(), "soft_l1")[0][0]
     fit.weigh(theta)
-    bad: list[str] = []
+    bad: list[int] = []
     while len(bad) < MOST_BAD:
         place, off = fit.worst(theta)
         if off < BAD:
             break
-        bad.append(bench.labels[place])
+        bad.append(place)
         fit.used[place] = False
         theta = fit.settle(theta, "soft_l1")[0][0]
         fit.weigh(theta)
@@ -170,7 +171,9 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         )
         for n, (name, words) in enumerate(CONSTANTS.items())
     }
-    return Identified(constants, tuple(bad), loose, fit, theta, unread)
+    named = tuple(bench.labels[place] for place in bad)
+    runs = tuple(bench.of_run[place] for place in bad if bench.of_run[place] >= 0)
+    return Identified(constants, named, runs, loose, fit, theta, unread)
 
 
 def _ends(fit, theta):

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from mechkit import springs, traction
-from mechkit.drive import layout, predict, wearing
+from mechkit.drive import layout, predict, told, wearing
 from mechkit.drive.calibrate import motor_constants
 from mechkit.drive.parts import Material
 from mechkit.drive.schema import BenchSheet, SpringsTable
@@ -49,13 +49,33 @@ class Knowledge:
         )
 
     @cached_property
+    def told_before(self):
+        """All readings of the drive as it is, weighed together."""
+        return told.ask(self.sheet, self.sheet.as_is, self.sheet.measured_before)
+
+    @cached_property
+    def told_after(self):
+        """All readings taken after the work, weighed together; None before it."""
+        return told.ask(self.sheet, self.sheet.planned, self.sheet.measured_after)
+
+    @cached_property
+    def sound_before(self):
+        """The readings on the track as it is, without runs that do not belong."""
+        return told.without_bad(self.sheet.measured_before, self.told_before)
+
+    @cached_property
+    def sound_after(self):
+        """The readings on the track after the work, without runs that do not belong."""
+        return told.without_bad(self.sheet.measured_after, self.told_after)
+
+    @cached_property
     def before(self):
         """The drive as it is, from the readings on the track."""
         sheet = self.sheet
         drive = predict.measured_drive(
             sheet,
             sheet.as_is,
-            sheet.measured_before,
+            self.sound_before,
             self.motor_before,
             self.common,
             self.spread,
@@ -82,7 +102,7 @@ class Knowledge:
         return predict.measured_drive(
             sheet,
             sheet.planned,
-            sheet.measured_after,
+            self.sound_after,
             self.motor_planned,
             self.common,
             self.spread,

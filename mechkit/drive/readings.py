@@ -141,6 +141,13 @@ class Bench:
         return np.concatenate([*parts, runs[3], runs[4], coasts[2], coasts[3], self.slip])
 
     @cached_property
+    def of_run(self):
+        """Which run each reading is of, in the order of ``read``; -1 where of none."""
+        before = [-1] * sum(self.counts[:5])
+        runs = [*range(len(self.runs))] * 2
+        return [*before, *runs] + [-1] * sum(self.counts[7:])
+
+    @cached_property
     def labels(self):
         """All readings in words, in the order of ``read``."""
         sorts = (

@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
-from mechkit.drive import findings, fittings, plan, proof, workshop
+from mechkit.drive import findings, fittings, plan, proof, told, workshop
 from mechkit.drive.decision import Decision, Headline
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.layout import Layout
@@ -23,6 +24,20 @@ class Rebuild:
     headlines: tuple[Headline, ...]
     parts: tuple[workshop.Part, ...]
     proof: tuple[proof.Check, ...]
+
+    @cached_property
+    def told(self) -> tuple[told.Told, ...]:
+        """What all readings tell together, as it is and after the work."""
+        known, sheet = self.known, self.sheet
+        asked = (
+            ("before", known.told_before, known.before, sheet.measured_before, known.sound_before),
+            ("after", known.told_after, known.after, sheet.measured_after, known.sound_after),
+        )
+        return tuple(
+            told.told(when, found, drive, counted is not taken, known.spread)
+            for when, found, drive, taken, counted in asked
+            if found
+        )
 
     @property
     def layouts(self) -> list[Layout]:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from mechkit.drive.decision import Decision
 from mechkit.drive.rebuild import Rebuild
+from mechkit.drive.spread import Band
 from mechkit.units import System, show
 
 #: A verdict as a mark and a word: readable without color.
@@ -38,6 +39,37 @@ def before_and_after(rebuild: Rebuild, system: System = "metric") -> Rows:
         for line in rebuild.headlines
     ]
     return Rows("Before and after", head, rows)
+
+
+def ranked(band: Band) -> str:
+    """What a band comes from, the first to be measured better first, with shares of it."""
+    return "; ".join(f"{name} {100 * share:.0f}\u00a0%" for name, share in band.sources) or "—"
+
+
+def ranking(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """Where the headline bands come from: what to measure better first."""
+    head = ("", "band as it is comes from", "band as planned comes from")
+    rows = [(line.words, ranked(line.before), ranked(line.planned)) for line in rebuild.headlines]
+    return Rows("What to measure better", head, rows)
+
+
+def told(rebuild: Rebuild, system: System = "metric") -> Rows:
+    """What all readings tell together, and what to read next."""
+    head = ("", "constant", "all readings together", "counted here", "agrees")
+    rows: list[tuple[str, ...]] = []
+    for one in rebuild.told:
+        rows += [
+            (
+                one.when,
+                line.words,
+                line.say(system),
+                line.counted.say(system) if line.counted else "—",
+                {True: "yes", False: "no", None: "—"}[line.agrees],
+            )
+            for line in one.lines
+        ]
+        rows += [(one.when, words, "", "", "") for words in one.remarks()]
+    return Rows("What your readings tell", head, rows)
 
 
 def faults(rebuild: Rebuild, system: System = "metric") -> Rows:

@@ -13,18 +13,28 @@ from scipy import stats
 from mechkit.units import KINDS, Reading, System, label, show, shown
 
 DRAWS = 4000
+#: Inputs named for one band, the least share of it that is worth a name, and inputs that
+#: are looked at for it.
+MOST_SOURCES, LEAST_SHARE, LIKELY = 3, 0.10, 12
 
 
 @dataclass(frozen=True)
 class Band:
-    """An answer with its 95 % band, and the input that the band mostly comes from."""
+    """An answer with its 95 % band, and the inputs that the band comes from, the largest first.
+
+    Each input stands with its share of the band's variance.
+    """
 
     value: float
     low: float
     high: float
     kind: str
-    source: str = ""
-    share: float = 0.0
+    sources: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def source(self) -> str:
+        """The input that most of the band comes from; empty for a number without a band."""
+        return self.sources[0][0] if self.sources else ""
 
     def decimals(self, system: System = "metric"):
         """Decimals that the band deserves: a third of its width, and no more than usual.
@@ -116,20 +126,37 @@ class Spread:
         """The answer's band, and which input it mostly comes from."""
         answer = np.broadcast_to(np.asarray(answer, float), self.draws + 1)
         low, high = np.percentile(answer[1:], [2.5, 97.5])
-        source, share = self.source(answer)
-        return Band(float(answer[0]), float(low), float(high), kind, source, share)
+        return Band(float(answer[0]), float(low), float(high), kind, self.sources(answer))
 
-    def source(self, answer):
-        """The input whose rank goes most with the answer's, and its share of the variance."""
+    def sources(self, answer):
+        """The inputs whose ranks go with the answer's, and their shares of the variance.
+
+        The largest first, each with what it adds to those before it: numbers that were
+        fitted together say the same thing twice.
+        """
         if np.ptp(answer[1:]) == 0 or not self.drawn:
-            return "", 0.0
+            return ()
         for name, values in self.drawn.items():
             if name not in self._ranks:
                 self._ranks[name] = _scores(values)
-        matrix = np.array([self._ranks[name] for name in self.drawn])
-        shares = (matrix @ _scores(answer)) ** 2
-        best = int(np.argmax(shares))
-        return list(self.drawn)[best], float(shares[best])
+        names = list(self.drawn)
+        matrix = np.array([self._ranks[name] for name in names])
+        with_answer = matrix @ _scores(answer)
+        likely = np.argsort(-(with_answer**2))[:LIKELY]
+        with_answer, ranks = with_answer[likely], matrix[likely]
+        among = ranks @ ranks.T
+        found: list[tuple[str, float]] = []
+        for _ in range(MOST_SOURCES):
+            own = np.maximum(np.diag(among), 0.05)  # of what is left, not of its noise
+            adds = with_answer**2 / own
+            best = int(np.argmax(adds))
+            if found and adds[best] < LEAST_SHARE:
+                break
+            found.append((names[likely[best]], float(adds[best])))
+            pivot, column = with_answer[best] / own[best], among[:, best].copy()
+            with_answer = with_answer - pivot * column
+            among = among - np.outer(column, column) / own[best]
+        return tuple(found)
 
     def chance(self, condition):
         """How sure a verdict is: the share of draws in which it holds."""

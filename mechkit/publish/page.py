@@ -17,6 +17,7 @@ from mechkit.drawings.turned import part_drawing
 from mechkit.drive import hand_tests
 from mechkit.drive.decision import Decision, Verdict
 from mechkit.drive.rebuild import Rebuild
+from mechkit.drive.rows import ranked
 from mechkit.drive.sheet import Sheet
 from mechkit.drive.spread import Band
 from mechkit.publish import unknowns, verdict, worklist
@@ -123,6 +124,15 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
             group: [row(done, one, out) for one in some] for group, some in done.groups.items()
         },
         compared=[compared(line) for line in done.headlines],
+        ranking=[
+            (
+                line.words,
+                *(ranked(band) if seen(band) else "—" for band in (line.before, line.planned)),
+            )
+            for line in done.headlines
+        ],
+        told=done.told,
+        constants=list(zip(*(one.lines for one in done.told), strict=True)),
         proof=done.proof,
         buy=list(zip(*(worklist.buy(done, system) for system in SYSTEMS), strict=True)),
         do=list(zip(*(worklist.do(done, system) for system in SYSTEMS), strict=True)),
@@ -224,14 +234,14 @@ def margin(decision: Decision) -> str:
 
 
 def source(band: Band) -> str:
-    """Which input the band mostly comes from."""
-    if not band.source or band.say() == show(band.value, band.kind, "metric", band.decimals()):
-        return ""
-    if band.share < 0.3:
-        return (
-            f"the band comes from many inputs, {band.source} first ({100 * band.share:.0f}\u00a0%)"
-        )
-    return f"most of the band comes from {band.source} ({100 * band.share:.0f}\u00a0%)"
+    """Which inputs the band comes from, the first to be measured better first."""
+    return f"the band comes from {ranked(band)}" if seen(band) else ""
+
+
+def seen(band: Band) -> bool:
+    """False for a number whose band is too narrow to be printed."""
+    text = show(band.value, band.kind, "metric", band.decimals())
+    return bool(band.sources) and band.say() != text
 
 
 def _notebook(name: str, out: Path) -> Markup:
