@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from mechkit import contacts, motor, tables
 
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=25, deadline=None)
 FORCE, HARDNESS, TIMES = st.floats(0.01, 5.0), st.floats(5e8, 3e9), st.floats(1.1, 20.0)
 METALS = {"resistivity_1": 66e-9, "resistivity_2": 300e-9}
 AMBIENT = st.floats(250.0, 350.0)

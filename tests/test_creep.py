@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from mechkit import creep, fits, tables
 
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=25, deadline=None)
 HOUR, YEAR = 3600.0, 3.156e7
 SLOPE, TIME, MODULUS = st.floats(0.01, 0.3), st.floats(1e2, 1e9), st.floats(1e8, 5e9)
 

@@ -8,7 +8,7 @@ from scipy.optimize import brentq
 
 from mechkit import fits, joints, knurl_joints, knurls
 
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=25, deadline=None)
 HUB = {
     "diameter": 2e-3, "hub_outer": 6e-3, "hub_modulus": 97e9, "hub_poisson": 0.31,
     "shaft_modulus": 207e9, "shaft_poisson": 0.292,

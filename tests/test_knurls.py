@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from mechkit import knurls
 
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=25, deadline=None)
 PITCH, ANGLE = st.floats(1e-4, 1e-3), st.floats(0.6, 2.4)
 SHARE = st.floats(0.01, 1.0)
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from mechkit import motor, pulsed, winding
 
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=25, deadline=None)
 DUTY, PERIOD, LEVEL = st.floats(0.05, 0.95), st.floats(0.05, 20.0), st.floats(0.02, 0.98)
 VOLTS, OHMS, HERTZ = 12.0, 10.0, 1000.0
 FIXED = {"voltage": VOLTS, "frequency": HERTZ, "resistance": OHMS}

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from mechkit import rods, tables, wheelsets
 
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=25, deadline=None)
 GAUGE, WAY, FLANGE = st.floats(10e-3, 40e-3), st.floats(0.5e-3, 2e-3), st.floats(0.3e-3, 1.2e-3)
 
 

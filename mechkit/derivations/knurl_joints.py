@@ -34,9 +34,7 @@ def _closed():
     """Stretch and twice the bite take up the interference."""
     pressure, delta = inputs("pressure", "diametral_interference")
     give = sp.Symbol("g", positive=True)
-    stretch = sp.factor(
-        (delta / fits.interference_pressure().result).subs(inputs("shaft_bore")[0], 0)
-    )
+    stretch = delta / fits.interference_pressure().result.subs(inputs("shaft_bore")[0], 0)
     bite = knurl_bite().result
     taken = sp.Eq(delta, pressure * give + 2 * bite)
     steps = [

@@ -37,7 +37,7 @@ def _settled(**drive):
         last, times, flows, begin = start, [], [], 0.0
         for span, pull in _halves(drive):
             done = _half(start, span, pull, drive, stops=True)
-            here = np.linspace(0, span, 20_000, endpoint=False)
+            here = np.linspace(0, span, 4_000, endpoint=False)
             lasts = done.t[-1]
             flows.append(np.where(here <= lasts, done.sol(np.minimum(here, lasts))[0], 0.0))
             times.append(begin + here)
