@@ -70,7 +70,7 @@ def _boundary(duty, period):
 
     The period is counted in electrical time constants.
     """
-    on, both = (-np.expm1(-share * period) for share in (duty, 1.0))
+    on, both = (np.expm1(-share * period) for share in (duty, 1.0))
     return np.exp(-(1 - duty) * period) * on / both
 
 

@@ -86,8 +86,7 @@ def lift_off_depths(*, positions, rates, mass, center_of_gravity):
     ...                 center_of_gravity=0.03).round(4)
     array([0.0061, 0.0026, 0.0026, 0.0061])
     """
-    check.finite(positions=positions)
-    check.positive(rates=rates, mass=mass)
+    check.positive(rates=rates)
     positions, rates = stance.per_axle(positions, rates=rates)
     mass, center = (np.asarray(each, dtype=float)[..., None] for each in (mass, center_of_gravity))
     gone = np.eye(positions.shape[-1], dtype=bool)
@@ -96,14 +95,13 @@ def lift_off_depths(*, positions, rates, mass, center_of_gravity):
         for pick, away in ((np.min, np.inf), (np.max, -np.inf))
     )
     stands = (center >= rear) & (center <= front)
-    nudge = 1e-9 * (front - rear)  # a frame just balanced stands on the axle next to it as well
     # a place on the track for each axle, under a spring that hardly pushes
     rises = suspension.spring_compressions(
         positions=positions[..., None, :],
         rates=np.where(gone, 1e-9, 1.0) * rates[..., None, :],
         rail_heights=0.0,
         mass=mass,
-        center_of_gravity=np.where(stands, np.clip(center, rear + nudge, front - nudge), center),
+        center_of_gravity=center,
     )
     return np.where(stands, np.diagonal(rises, axis1=-2, axis2=-1), np.inf)
 

@@ -124,6 +124,7 @@ TURNING = {**GIVEN, "back_emf": 5.9}
         ("gapless_inductance", {**FIXED, "duty": 0.5, "back_emf": 4.0}, {"resistance": 0.0}, "resistance"),
         ("gapless_inductance", {**FIXED, "duty": 0.5, "back_emf": 4.0}, {"voltage": 0.0}, "voltage"),
         ("gapless_inductance", {**FIXED, "duty": 0.5, "back_emf": 4.0}, {"duty": 1.0}, "duty"),
+        ("gapless_inductance", {**FIXED, "duty": 0.5, "back_emf": 4.0}, {"duty": 0.0}, "duty = 0"),
         ("gapless_frequency", {"voltage": 12.0, "resistance": 10.0, "inductance": 1e-3, "duty": 0.5, "back_emf": 4.0}, {"inductance": 0.0}, "inductance"),
         ("gapless_frequency", {"voltage": 12.0, "resistance": 10.0, "inductance": 1e-3, "duty": 0.5, "back_emf": 4.0}, {"back_emf": 0.0}, "back_emf"),
     ],

@@ -33,6 +33,11 @@ def test_from_the_middle_wobble_and_freedom_reach_the_ends(gauge, way, flange, w
     assert np.isclose(still - freedom, wobble / 2, atol=1e-12)
 
 
+def test_lengths_in_a_row_add_up_whatever_they_are():
+    assert np.isclose(wheelsets.frog_flangeway(check_gauge=3e-3, check_span=1e-3), 2e-3)
+    assert np.isclose(wheelsets.check_flangeway(track_gauge=3e-3, check_gauge=1e-3), 2e-3)
+
+
 @few
 @given(GAUGE, WAY)
 def test_the_check_rails_flangeway_fills_the_gauge(far, way):
@@ -91,6 +96,9 @@ FROG = {"check_gauge": 21e-3, "check_span": 20e-3, "flange_width": 0.7e-3}
         ("wheel_check_gauge", {"back_to_back": 0.02, "flange_width": 7e-4}, {"flange_width": 0.0}, "flange_width"),
         ("frog_flangeway", {"check_gauge": 21e-3, "check_span": 20e-3}, {"check_span": 21e-3}, "check_span = 0.021 m: must be greater than 0 and less than 0.021 m"),
         ("frog_flangeway", {"check_gauge": 21e-3, "check_span": 20e-3}, {"check_gauge": 0.0}, "check_gauge"),
+        ("frog_flangeway", {"check_gauge": 21e-3, "check_span": 20e-3}, {"check_span": 0.0}, "check_span"),
+        ("check_flangeway", {"track_gauge": 22e-3, "check_gauge": 21e-3}, {"check_gauge": 0.0}, "check_gauge"),
+        ("back_to_back_window", FROG, {"check_span": 0.0}, "check_span"),
         ("check_flangeway", {"track_gauge": 22e-3, "check_gauge": 21e-3}, {"check_gauge": 22e-3}, "check_gauge"),
         ("check_flangeway", {"track_gauge": 22e-3, "check_gauge": 21e-3}, {"track_gauge": 0.0}, "track_gauge"),
         ("back_to_back_window", FROG, {"check_span": 21e-3}, "check_span"),
