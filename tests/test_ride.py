@@ -78,6 +78,14 @@ def test_an_axle_that_cannot_be_spared_never_lets_go(frame):
             assert np.isinf(depths[axle])
 
 
+@pytest.mark.parametrize("center", [-0.02, -0.05])
+def test_nor_does_one_before_the_ruler_begins(center):
+    depths = ride.lift_off_depths(
+        positions=[-0.06, -0.04, -0.01], rates=400, mass=0.3, center_of_gravity=center
+    )
+    np.testing.assert_array_equal(np.isinf(depths), [center < -0.04, False, center > -0.04])
+
+
 @fewer
 @given(frames(), st.floats(-0.2, 0.2))
 def test_depths_do_not_ask_where_the_ruler_begins(frame, shift):
