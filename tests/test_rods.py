@@ -42,6 +42,18 @@ def test_the_sign_of_an_error_does_not_matter(clearance, throw, share):
     )
 
 
+@few
+@given(CLEARANCE, THROW, st.floats(-0.9, 0.9))
+def test_at_45_degrees_either_rod_takes_half_of_the_error(clearance, throw, share):
+    """The axle stands in the middle: each pin is off by half of it, along the rod by the sine."""
+    error = share * clearance
+    angle = rods.forgiven_quartering(
+        crankpin_clearance=clearance, crank_throw=throw, rod_error=error
+    )
+    along = throw * angle / 2 * np.sin(np.pi / 4)
+    assert np.isclose(along + abs(error), clearance)
+
+
 def test_without_clearance_nothing_is_forgiven():
     assert rods.forgiven_quartering(crankpin_clearance=0.0, crank_throw=4e-3) == 0.0
     assert rods.forgiven_rod_error(crankpin_clearance=0.0, crank_throw=4e-3) == 0.0
