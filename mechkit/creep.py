@@ -8,8 +8,8 @@ grip_left                share of the first pressure that is left
 holding_time             how long a joint holds a wanted torque
 ======================== ============================================================
 
-The slope on log-log paper stays, so what a hub loses from the first hour to the first day
-it loses about once more until the second month.  Heat, oil and (nylon) moisture come on top.
+The slope on log-log paper stays: the share that a hub loses from the first hour to the first
+day it loses once more in the first month.  Heat, oil and (nylon) moisture come on top.
 Two moduli a plastic, one hour and 1000 hours, are in the table ``plastics``.
 """
 
