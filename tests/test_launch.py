@@ -62,10 +62,11 @@ def test_an_old_python_is_refused_in_one_line(monkeypatch):
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ([], "lab | test | build | diagnose"),
+        ([], "lab | test | build | choose | diagnose"),
         (["polish"], "polish"),
         (["build"], "SHEET"),
         (["diagnose", "run.wav"], "SHEET"),
+        (["choose"], "SHEET"),
         (["lab", "--port", "70000"], "70000"),
         (["lab", "--port", "x"], "1 to 65535"),
         (["lab", "--loud"], "--loud"),

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from mechkit.drive.schema import Room, State
 
 #: From the thread's end to the outside of the gearbox wall with its bearing; common practice.
@@ -65,13 +67,27 @@ def radial_clearance(room: Room, height: float, diameter: float) -> float:
     return nearest - diameter / 2
 
 
+def clearances(rooms, start, end, height, diameter):
+    """Room all round parts, the place of the tightest room, and what lies outside all rooms.
+
+    Arrays broadcast: many parts at once.  The clearance is infinite where no room is passed.
+    """
+    inside, least, tightest = np.asarray(0.0), np.asarray(np.inf), np.asarray(-1)
+    for place, room in enumerate(rooms):
+        passed = np.minimum(room.end.value, end) - np.maximum(room.start.value, start)
+        inside = inside + np.maximum(passed, 0.0)
+        free = np.where(passed > 0, radial_clearance(room, height, diameter), np.inf)
+        tightest = np.where(free < least, place, tightest)
+        least = np.minimum(least, free)
+    return least, tightest, np.maximum((end - start) - inside, 0.0)
+
+
 def _clearance(rooms, start, end, height, diameter):
     """The least clearance of one part over the rooms that it passes, and that room's name."""
-    passed = [room for room in rooms if room.start.value < end and room.end.value > start]
-    covered = sum(min(room.end.value, end) - max(room.start.value, start) for room in passed)
-    if not passed or covered < (end - start) - 1e-9:
-        return covered - (end - start), "outside the body"
-    return min((radial_clearance(room, height, diameter), room.name) for room in passed)
+    least, tightest, outside = clearances(rooms, start, end, height, diameter)
+    if tightest < 0 or outside > 1e-9:
+        return -float(outside), "outside the body"
+    return float(least), rooms[int(tightest)].name
 
 
 def parts_in_line(state: State) -> list[tuple[str, float, float, float]]:
@@ -94,27 +110,38 @@ def parts_in_line(state: State) -> list[tuple[str, float, float, float]]:
     return parts
 
 
+def places(parts, at, forward: bool):
+    """Where the parts in line lie, from the worm outward: name, start, end, diameter.
+
+    Lengths and gaps may be arrays, one value a drive.
+    """
+    direction = -1.0 if forward else 1.0
+    reach = 0.0
+    for name, gap, length, diameter in parts:
+        near = at + direction * (reach + gap)
+        far = near + direction * length
+        reach = reach + gap + length
+        yield name, *((far, near) if forward else (near, far)), diameter
+
+
+def end_of(rooms: list[Room], forward: bool) -> float:
+    """Where the body ends in that direction [m]."""
+    if forward:
+        return min(room.start.value for room in rooms)
+    return max(room.end.value for room in rooms)
+
+
 def lay(
     state: State, rooms: list[Room], height: float, axle: int, at: float, forward: bool
 ) -> Layout:
     """Lay the drive from one axle in one direction."""
-    direction = -1.0 if forward else 1.0
-    items, reach = [], 0.0
-    for name, gap, length, diameter in parts_in_line(state):
-        near = at + direction * (reach + gap)
-        far = near + direction * length
-        reach += gap + length
-        start, end = min(near, far), max(near, far)
-        if name != "worm":  # the worm sits in its gearbox between the frames
-            items.append(
-                Item(name, start, end, diameter, *_clearance(rooms, start, end, height, diameter))
-            )
-    edge = (
-        min(room.start.value for room in rooms)
-        if forward
-        else max(room.end.value for room in rooms)
-    )
-    end_room = direction * (edge - far)
+    items = [
+        Item(name, start, end, diameter, *_clearance(rooms, start, end, height, diameter))
+        for name, start, end, diameter in places(parts_in_line(state), at, forward)
+        if name != "worm"  # it sits in its gearbox between the frames
+    ]
+    edge = end_of(rooms, forward)
+    end_room = items[-1].start - edge if forward else edge - items[-1].end
     return Layout(axle, forward, at, tuple(items), end_room)
 
 

@@ -38,7 +38,7 @@ def part_clashes(data, state: State, name) -> Iterator[Fault]:
 
     for smaller, larger, why in SMALLER:
         yield from above(data, at(smaller), at(larger), why, equal=True)
-    yield from _motor(data, state.motor, at("motor"))
+    yield from motor_clashes(data, state.motor, at("motor"))
     yield from _gears(data, state, at)
     if state.adapter:
         why = "no room is left for a sleeve"
@@ -54,7 +54,8 @@ def part_clashes(data, state: State, name) -> Iterator[Fault]:
     yield from _springs(data, state.springs, at)
 
 
-def _motor(data, motor: MotorTable, at) -> Iterator[Fault]:
+def motor_clashes(data, motor: MotorTable, at) -> Iterator[Fault]:
+    """Readings of one motor that cannot all be true."""
     meter = data.instruments.meter.value
     ohms = [reading.value for reading in motor.resistance]
     mean = fmean(ohms)

@@ -8,6 +8,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from mechkit import gear_sizes
 from mechkit.drive.quantities import (
     Angle,
     Current,
@@ -257,7 +258,7 @@ class Run(Table):
     """One steady run on level track."""
 
     voltage: Voltage = key("at the track")
-    current: Current = key("steady")
+    current: Current | None = key("steady; a lap by the watch alone has none", default=None)
     distance: Stretch = key("measured stretch")
     time: Time = key("over that stretch")
     pull: Force = key("hanging weight on a string, if any", default="0 N", validate_default=True)
@@ -287,6 +288,65 @@ class Measured(Table):
     coasts: list[Coast] = []
 
 
+class StockMotor(MotorTable):
+    """A motor in the drawer; its readings as for every motor."""
+
+    name: str = key("what you call it", min_length=1, max_length=30)
+    bearing_span: Size | None = key(
+        "between its two bearings; else four fifths of the body", default=None
+    )
+
+
+class GearSet(Table):
+    """A worm with the gears that go with it, in the drawer."""
+
+    name: str = key("what you call it", min_length=1, max_length=30)
+    worm_material: Material = key("of the thread")
+    starts: int = key("threads seen at the end of the worm", ge=1, le=6)
+    module: Size | None = key("axial, of the worm; or give diametral_pitch", default=None)
+    diametral_pitch: float | None = key(
+        "teeth an inch of pitch diameter, instead of module", default=None, gt=4, le=400
+    )
+    worm_diameter: Size = key("over the thread")
+    worm_length: Size = key("of the threaded part")
+    worm_bore: Size = key("of the worm")
+    gear_material: Material = key("of the gear under the worm")
+    idler_teeth: int | None = key(
+        "between worm and axle gear; leave out if there is none", default=None, ge=6, le=200
+    )
+    wheel_teeth: int = key("of the axle gear", ge=6, le=200)
+    face_width: Size = key("of the teeth")
+    center_distance: Size | None = key(
+        "worm to the gear under it, if you have measured it; checks the rest", default=None
+    )
+
+    @property
+    def axial_module(self) -> float:
+        """Module [m], from whichever of the two keys is given."""
+        if self.module is not None:
+            return self.module.value
+        assert self.diametral_pitch
+        pitch = self.diametral_pitch / 25.4e-3
+        return float(gear_sizes.module_from_diametral_pitch(diametral_pitch=pitch))
+
+
+class Bar(Table):
+    """A bar that a flywheel can be turned from."""
+
+    name: str = key("what you call it", min_length=1, max_length=30)
+    material: HeavyMaterial = key("of the bar")
+    diameter: Size = key("over the bar, as it comes")
+    length: Length = key("that is left of it")
+
+
+class StockTable(Table):
+    """What lies in the drawer to choose from."""
+
+    motors: list[StockMotor] = Field(default=[], max_length=40)
+    gear_sets: list[GearSet] = Field(default=[], max_length=40)
+    bars: list[Bar] = Field(default=[], max_length=40)
+
+
 class BenchSheet(Table):
     """One locomotive: as it is, as planned, as measured."""
 
@@ -300,3 +360,4 @@ class BenchSheet(Table):
     envelope: EnvelopeTable
     measured_before: Measured
     measured_after: Measured = Measured()
+    stock: StockTable = StockTable()

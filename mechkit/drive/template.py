@@ -49,7 +49,10 @@ INTRO = """\
 #: Tables that are short enough to stand on one line.
 INLINE = (NoLoad, Stall)
 #: What a sheet may lack but the job does not.
-NEEDED = {"measured_before", "measured_before.starting_voltage", "measured_before.runs"}
+NEEDED = {
+    "measured_before", "measured_before.starting_voltage", "measured_before.runs",
+    "measured_before.runs.current",
+}  # fmt: skip
 #: Where an example is found when the demo has none at the same place.
 TWINS = {
     "as_is": "planned", "planned": "as_is",
@@ -61,6 +64,11 @@ NOTES = {
     "planned": "The drive as you mean to build it; from the makers' sheets where you have them.",
     "measured_before": "What the engine did on the track before the work.",
     "measured_after": "What it does after the work.",
+    "stock": "What lies in the drawer, for python3 -m mechkit choose: every motor, gear set and bar "
+    "is tried with every other.",
+    "motors": "Repeat the block for every motor.",
+    "gear_sets": "Repeat the block for every set.",
+    "bars": "Repeat the block for every bar.",
     "gears": "Repeat the block for every gear.",
     "rooms": "Repeat the block for every room, from front to rear; a round one needs height "
     "and diameter, a box needs bottom, top and width.",

@@ -84,6 +84,27 @@ def life(state: State, thread: Worm, force, speed, rates):
     )
 
 
+def on_duty(state: State, thread: Worm, axle_pitch, drive, rolling_force, rail, rates):
+    """Running time until worn [s], at a speed of the model, pulling `DUTY` of what it can.
+
+    Parameters
+    ----------
+    axle_pitch : float
+        Pitch diameter of the axle gear [m]
+    drive : Drive
+        Whose wheels, adhesion and ratio count
+    rolling_force : float or array
+        Pull that keeps engine and tender rolling [N]
+    rail : float
+        Speed of the model [m/s]
+    rates : pair of floats or arrays
+        Wear rates of worm and gear [m^3/(N*m)]
+    """
+    pull = DUTY * drive.pull_at_slip + rolling_force
+    force = pull * drive.wheel_diameter / axle_pitch
+    return life(state, thread, force, drive.motor_speed(rail), rates)
+
+
 @dataclass(frozen=True)
 class Wear:
     """Lives of the old and of the planned worm pair [s], their ratio, and what is asked."""
@@ -108,12 +129,11 @@ def compare(known: "Knowledge") -> Wear:
         ("old", sheet.as_is, known.worm_before, known.gears_before, known.before),
         ("new", sheet.planned, known.worm_planned, known.gears_planned, known.planned),
     ):
-        pull = DUTY * drive.pull_at_slip + known.common.rolling_force
-        force = pull * drive.wheel_diameter / gears[-1].pitch_diameter
         bands = pair_bands(state.worm.material, state.gears[0].material, state.mesh.lubrication)
         rates = [
             spread.factor(f"wear rate of the {name} {member}", *band)
             for member, band in zip(("worm", "gear"), bands, strict=True)
         ]
-        lives.append(life(state, thread, force, drive.motor_speed(rail), rates))
+        pitch = gears[-1].pitch_diameter
+        lives.append(on_duty(state, thread, pitch, drive, known.common.rolling_force, rail, rates))
     return Wear(*lives)

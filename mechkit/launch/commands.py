@@ -1,4 +1,4 @@
-"""The commands: ``lab``, ``test``, ``build`` and ``diagnose``."""
+"""The commands: ``lab``, ``test``, ``build``, ``choose`` and ``diagnose``."""
 
 import argparse
 import os
@@ -23,7 +23,7 @@ def parser():
     """Every command with its options."""
     top = Parser(prog="python3 -m mechkit", description="The engineering notebook kit.")
     commands = top.add_subparsers(
-        metavar="lab | test | build | diagnose", required=True, dest="command"
+        metavar="lab | test | build | choose | diagnose", required=True, dest="command"
     )
 
     one = commands.add_parser("lab", help="open the notebooks in JupyterLab")
@@ -42,6 +42,14 @@ def parser():
     one.add_argument("--out", type=Path, metavar="FILE", help="SHEET-build.html unless told")
     one.add_argument("--open", action="store_true", help="show the result in the browser")
     one.set_defaults(run=run_build, check=check_build, extras=(), prepare=False)
+
+    one = commands.add_parser("choose", help="motors, gears and bars in stock in, the best out")
+    one.add_argument("sheet", type=Path, metavar="SHEET", help="the bench sheet, a .toml file")
+    one.add_argument(
+        "--by", nargs="+", default=(), metavar="AIM",
+        help="what you care about, in order: start creep top coast coast_on pull life cool room",
+    )  # fmt: skip
+    one.set_defaults(run=run_choose, check=check_build, extras=(), prepare=False)
 
     one = commands.add_parser("diagnose", help="a recording in, the faulty shaft out")
     one.add_argument("recording", type=Path, metavar="RECORDING", help="a .wav or .csv file")
@@ -150,6 +158,13 @@ def run_build(options):
     if options.open and not code:
         webbrowser.open(out.resolve().as_uri())
     return code
+
+
+def run_choose(options):
+    """Show what the parts in stock can make."""
+    from mechkit.drive import chosen
+
+    return chosen.main(options.sheet, options.by)
 
 
 def check_diagnose(options):
