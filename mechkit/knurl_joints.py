@@ -3,6 +3,7 @@
 ======================== ============================================================
 knurl_pressure           mean pressure of a hub pressed over a knurl
 knurl_interference       interference for a wanted pressure
+knurl_window             interference that holds a torque and does not yield the hub
 knurl_bite               how deep the crests then bite
 crest_shear_torque       torque that shears the bitten crests off
 ======================== ============================================================
@@ -15,7 +16,7 @@ Caution: eye protection; a thin hub bursts.
 
 from math import pi
 
-from mechkit import check, fits, knurls
+from mechkit import check, fits, joints, knurls
 
 
 def knurl_pressure(
@@ -164,6 +165,81 @@ def knurl_interference(
         knurl_pitch, crest_angle, hardness, diameter, hub_outer,
         hub_modulus, hub_poisson, shaft_modulus, shaft_poisson,
     )  # fmt: skip
+
+
+def knurl_window(
+    *, torque, length, friction, yield_strength, knurl_pitch, crest_angle, hardness,
+    diameter, hub_outer, hub_modulus, hub_poisson, shaft_modulus, shaft_poisson,
+):  # fmt: skip
+    """Interference over the crests that holds a torque and does not yield the hub.
+
+    Parameters
+    ----------
+    torque : float or array
+        Torque to hold [N*m], at least 0
+    length : float or array
+        Length in contact along the axis [m], greater than 0
+    friction : float or array
+        Coefficient of friction [-], greater than 0: the low end of its band
+    yield_strength : float or array
+        Yield strength of the hub [Pa], at least 0
+    knurl_pitch : float or array
+        Pitch of a straight knurl, from crest to crest around the shaft [m], greater than 0
+    crest_angle : float or array
+        Angle between the flanks of a crest [rad], greater than 0, less than pi
+    hardness : float or array
+        Indentation hardness of the hub [Pa], greater than 0
+    diameter : float or array
+        Diameter of the joint [m], greater than 0, less than hub_outer
+    hub_outer : float or array
+        Outside diameter of the hub [m]
+    hub_modulus : float or array
+        Modulus of elasticity of the hub [Pa], greater than 0
+    hub_poisson : float or array
+        Poisson's ratio of the hub [-], 0 to 0.5
+    shaft_modulus : float or array
+        Modulus of elasticity of the shaft [Pa], greater than 0
+    shaft_poisson : float or array
+        Poisson's ratio of the shaft [-], 0 to 0.5
+
+    Returns
+    -------
+    least : float or array
+        Diameter over the crests less bore that holds by friction alone [m]
+    most : float or array
+        Diameter over the crests less bore at which the hub starts to yield [m]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Where most is below least, bond.  A gear must also run true: the raised height stays below
+    `knurls.spoiling_height`.
+    Source: `fits.slip_torque` and `joints.hub_von_mises_stress` at `knurl_interference`.
+
+    Examples
+    --------
+    A half-hard brass gear, 6 mm over a 2 mm shaft, 3 mm long, is to hold 20 mN m:
+
+    >>> window = knurl_window(
+    ...     torque=0.020, length=3e-3, friction=0.12, yield_strength=310e6,
+    ...     knurl_pitch=0.3e-3, crest_angle=pi / 2, hardness=1.3e9, diameter=2e-3, hub_outer=6e-3,
+    ...     hub_modulus=97e9, hub_poisson=0.31, shaft_modulus=207e9, shaft_poisson=0.292)
+    >>> [round(float(end) * 1e3, 4) for end in window]   # mm
+    [0.0024, 0.0428]
+    """
+    check.not_negative(torque=torque, yield_strength=yield_strength)
+    check.positive(friction=friction)
+    give = _give(
+        knurl_pitch, crest_angle, hardness, diameter, hub_outer,
+        hub_modulus, hub_poisson, shaft_modulus, shaft_poisson,
+    )  # fmt: skip
+    grip = fits.slip_torque(pressure=1.0, diameter=diameter, length=length, friction=friction)
+    stress = joints.hub_von_mises_stress(pressure=1.0, diameter=diameter, hub_outer=hub_outer)
+    return torque / grip * give, yield_strength / stress * give
 
 
 def knurl_bite(*, pressure, knurl_pitch, crest_angle, hardness):

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import brentq
 
 from mechkit import fits, joints, knurl_joints, knurls
 
@@ -78,13 +77,28 @@ def test_nothing_pressed_holds_nothing():
     assert knurl_joints.crest_shear_torque(bite=1e-5, **KNURL, **joint) == 0
 
 
-def window(hub, yields, needed=0.020):
-    """Interference that holds a torque by friction alone, and that at which the hub yields."""
-    grip = fits.slip_torque(pressure=1.0, diameter=hub["diameter"], length=3e-3, friction=0.12)
-    least = knurl_joints.knurl_interference(pressure=needed / grip, **BRASS, **hub)
-    size = {"diameter": hub["diameter"], "hub_outer": hub["hub_outer"]}
-    first = brentq(lambda p: joints.hub_von_mises_stress(pressure=p, **size) - yields, 1.0, 1e9)
-    return least, knurl_joints.knurl_interference(pressure=first, **BRASS, **hub)
+HELD = {"torque": 0.020, "length": 3e-3, "friction": 0.12, "yield_strength": 310e6}
+
+
+def window(**changed):
+    """Interference that holds by friction alone, and that at which the hub yields."""
+    return knurl_joints.knurl_window(**{**HELD, **BRASS, **HUB, **changed})
+
+
+@few
+@given(st.floats(0.0, 0.1), st.floats(1e7, 1e9), TIMES)
+def test_at_the_ends_of_the_window_it_just_holds_and_just_yields(torque, strength, times):
+    least, most = window(torque=torque, yield_strength=strength)
+    low, high = (
+        knurl_joints.knurl_pressure(diametral_interference=end, **BRASS, **HUB)
+        for end in (least, most)
+    )
+    slips = fits.slip_torque(pressure=low, diameter=2e-3, length=3e-3, friction=0.12)
+    assert np.isclose(slips, torque, rtol=1e-9)
+    stress = joints.hub_von_mises_stress(pressure=high, diameter=2e-3, hub_outer=6e-3)
+    assert np.isclose(stress, strength, rtol=1e-9)
+    longer = window(torque=torque, yield_strength=strength, length=times * 3e-3)
+    np.testing.assert_allclose(longer, [least / times, most], rtol=1e-9)
 
 
 @pytest.mark.parametrize("diameter", [1.5e-3, 2e-3, 3e-3])
@@ -94,20 +108,20 @@ def test_a_knurl_of_a_few_thousandths_holds(diameter):
     From half a thousandth on friction alone holds several times what an axle of a small drive
     sees; some thousandths on the diameter are where a half-hard gear begins to yield.
     """
-    least, most = window({**HUB, "diameter": diameter}, yields=310e6)
+    least, most = window(diameter=diameter)
     assert least < 0.5 * 25.4e-6
     assert 1.0 * 25.4e-6 < most < 6.0 * 25.4e-6
 
 
 def test_a_knurl_forgives_ten_times_what_a_plain_fit_does():
-    _, most = window(HUB, yields=310e6)
+    _, most = window()
     plain = joints.yield_interference(yield_strength=310e6, **HUB)
     assert 5 < most / plain < 20
 
 
 def test_the_height_that_holds_does_not_spoil_and_a_coarse_wheel_does():
     """Crests uneven by half of their height, a mesh that allows 20 µm off center."""
-    least, _ = window(HUB, yields=310e6)
+    least, _ = window()
     spoils = knurls.spoiling_height(eccentricity=20e-6, uneven_share=0.5)
     assert least / 2 < spoils / 10
     assert knurls.sharp_height(knurl_pitch=0.0254 / 40, crest_angle=np.pi / 2) > spoils
@@ -125,6 +139,10 @@ SHEAR = {"bite": 1e-5, **KNURL, "shear_strength": 1e8, "diameter": 2e-3, "length
         ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hub_outer": 1e-3}, "diameter"),
         ("knurl_interference", {**LEAST, **HUB}, {"pressure": -1.0}, "pressure"),
         ("knurl_interference", {**LEAST, **HUB}, {"shaft_poisson": 0.6}, "shaft_poisson"),
+        ("knurl_window", {**HELD, **BRASS, **HUB}, {"torque": -1.0}, "torque = -1 N\\*m: must be at least 0"),
+        ("knurl_window", {**HELD, **BRASS, **HUB}, {"yield_strength": -1.0}, "yield_strength"),
+        ("knurl_window", {**HELD, **BRASS, **HUB}, {"friction": 0.0}, "friction = 0: must be greater than 0"),
+        ("knurl_window", {**HELD, **BRASS, **HUB}, {"length": 0.0}, "length = 0 m: must be greater than 0"),
         ("knurl_bite", LEAST, {"pressure": 1.3e9}, "pressure = 1.3e\\+09 Pa: must be at least 0 and less than 1.3e\\+09 Pa"),
         ("knurl_bite", LEAST, {"pressure": -1.0}, "pressure"),
         ("knurl_bite", LEAST, {"hardness": -1.0}, "hardness"),

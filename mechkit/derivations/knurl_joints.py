@@ -5,7 +5,7 @@ from functools import cache
 import sympy as sp
 
 from mechkit import knurl_joints
-from mechkit.derivations import Derivation, fits, inputs, knurls
+from mechkit.derivations import Derivation, fits, inputs, joints, knurls
 
 _SOLID = {"diameter": fits.JOINT["diameter"], "hub_outer": fits.JOINT["hub_outer"]}
 _JOINT = {**knurls.WHEEL, "hardness": (0.6e9, 1.5e9), **_SOLID, **fits.METALS}
@@ -67,6 +67,34 @@ def knurl_interference():
         steps=[*steps, ("It stands there solved for the interference.", sp.Eq(delta, found))],
         result=found.subs(give, stretch),
         inside={"pressure": (1e6, 2e8), **_JOINT},
+        tolerance=1e-10,
+    )
+
+
+def knurl_window():
+    """The pressure that just holds, and the one that just yields, as interference."""
+    steps, taken, pressure, delta, give, stretch = _closed()
+    (found,) = sp.solve(taken, delta)
+    torque, strength = inputs("torque", "yield_strength")
+    holds = sp.Eq(torque, fits.slip_torque().result)
+    yields = sp.Eq(strength, joints.hub_von_mises_stress().result)
+    ends = [found.subs(pressure, sp.solve(end, pressure)[0]) for end in (holds, yields)]
+    return Derivation(
+        knurl_joints.knurl_window,
+        steps=[
+            *steps,
+            ("The joint just holds at a pressure where:", holds),
+            ("The bore of the hub just yields at one where:", yields),
+            ("Least and most interference.", sp.Tuple(*ends)),
+        ],
+        result=sp.Tuple(*(end.subs(give, stretch) for end in ends)),
+        inside={
+            "torque": (0.001, 0.1),
+            "length": (0.001, 0.02),
+            "friction": (0.05, 0.3),
+            "yield_strength": (1e8, 4e8),
+            **_JOINT,
+        },
         tolerance=1e-10,
     )
 

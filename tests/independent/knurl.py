@@ -91,6 +91,17 @@ def knurl_pressure(*, diametral_interference, **joint):
     )  # fmt: skip
 
 
+def knurl_window(*, torque, length, friction, yield_strength, **joint):
+    """Pressures from a shell's facets and from finite elements; what they stretch and bite [m]."""
+    size = {"diameter": joint["diameter"], "hub_outer": joint["hub_outer"]}
+    grip = surface.slip_torque(
+        pressure=1.0, diameter=joint["diameter"], length=length, friction=friction
+    )
+    stress = fem.hub_von_mises_stress(pressure=1e6, **size) / 1e6
+    pressures = torque / grip, yield_strength / stress
+    return tuple(knurl_interference(pressure=pressure, **joint) for pressure in pressures)
+
+
 def knurl_eccentricity(*, raised_height, uneven_share):
     """Where the energy of 60 crests as springs is least; heights in units of their mean [m]."""
     turn = np.arange(60) * np.pi / 30
