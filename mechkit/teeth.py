@@ -128,7 +128,7 @@ def lewis_form_factor(*, teeth):
     """
     check.at_least(12.0, teeth=teeth)
     counts, factors, rack = _lewis_table()
-    beyond = rack - (rack - factors[-1]) * counts[-1] / np.maximum(teeth, counts[-1])
+    beyond = rack - (rack - factors[-1]) * counts[-1] / np.asarray(teeth)
     return np.where(np.asarray(teeth) > counts[-1], beyond, np.interp(teeth, counts, factors))[()]
 
 

@@ -69,6 +69,8 @@ def test_lewis_factor_has_no_step_at_the_end_of_the_table():
     last = teeth.lewis_form_factor(teeth=400)
     half = teeth.lewis_form_factor(teeth=800)
     assert half == pytest.approx((last + 0.485) / 2), "half way to the rack at twice the teeth"
+    between = teeth.lewis_form_factor(teeth=[300, 350, 400])
+    assert between[1] == pytest.approx((between[0] + between[2]) / 2), "a straight line below it"
 
 
 def test_the_closed_form_of_some_books_is_high():
