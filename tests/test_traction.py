@@ -56,6 +56,8 @@ def test_messages_name_value_unit_and_limit():
     with pytest.raises(ValueError) as error:
         traction.tractive_force(torque=1e-3, gear_ratio=30.0, efficiency=1.2, wheel_diameter=0.016)
     assert str(error.value) == "efficiency = 1.2: must be at least 0 and at most 1"
+    with pytest.raises(ValueError, match=r"^rolling_coefficient = 0: must be greater than 0$"):
+        traction.cars_up_grade(force=0.63, **{**CARS, "rolling_coefficient": 0.0})
 
 
 @some
