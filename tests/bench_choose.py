@@ -66,10 +66,10 @@ def main():
     every = choose.Place(*np.indices(found.envelope.shape).reshape(3, -1))
     _, asked = timed(
         f"all {len(AIMS)} aims, all {count:,}, fitting or not",
-        lambda: found.running(every).ask(AIMS),
+        lambda: found.ask(AIMS, every),
     )
     fitting = len(found.fitting.motor)
-    timed(f"all {len(AIMS)} aims, the {fitting:,} that fit", lambda: found.running().ask(AIMS))
+    timed(f"all {len(AIMS)} aims, the {fitting:,} that fit", lambda: found.ask(AIMS))
     for aims in (("creep", "coast"), ("creep", "coast", "top", "life"), tuple(AIMS)):
         best, _ = timed(
             f"front over {len(aims)} aims, with bands",

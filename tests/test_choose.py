@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit.drive import choose, chosen, layout, predict, ranking, sheet, stock, wearing
-from mechkit.drive.aims import AIMS
+from mechkit.drive.aims import AIMS, points
 from mechkit.drive.front import front
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.schema import Bar, FlywheelTable, GearTable, StockTable, WormTable
@@ -50,19 +50,19 @@ def boiler(start=-16.0, end=52.0, bore=21.0):
 @settings(max_examples=60)
 @given(st.integers(1, 5).flatmap(
     lambda k: st.lists(st.tuples(*[st.integers(0, 6)] * k), min_size=1, max_size=60)))  # fmt: skip
-def test_the_front_is_what_two_loops_find(points):
+def test_the_front_is_what_two_loops_find(rows):
     def beats(one, other):
         return all(a <= b for a, b in zip(one, other, strict=True)) and one != other
 
-    expected = [not any(beats(one, other) for one in points) for other in points]
-    assert front(points).tolist() == expected
+    expected = [not any(beats(one, other) for one in rows) for other in rows]
+    assert front(rows).tolist() == expected
 
 
 def test_a_front_of_many_blocks_is_what_two_loops_find():
-    points = np.random.default_rng(3).integers(0, 25, (900, 3))
-    as_good = (points[:, None] <= points[None]).all(axis=2)
+    rows = np.random.default_rng(3).integers(0, 25, (900, 3))
+    as_good = (rows[:, None] <= rows[None]).all(axis=2)
     beaten = (as_good & ~as_good.T).any(axis=0)
-    assert front(points).tolist() == (~beaten).tolist()
+    assert front(rows).tolist() == (~beaten).tolist()
 
 
 # -- the same by a plain loop ------------------------------------------------------------
@@ -153,9 +153,12 @@ def test_all_at_once_is_what_a_plain_loop_finds():
     assert found.envelope.fits.ravel().tolist() == list(fits)
     assert 10 < sum(fits) < len(fits) - 10
     every = choose.Place(*np.indices(found.envelope.shape).reshape(3, -1))
-    asked = found.running(every, speed=HALF, voltage=6.0).ask(numbers[0])
+    asked = found.ask(numbers[0], every, speed=HALF, voltage=6.0)
     for aim, values in asked.items():
         np.testing.assert_allclose(values, [one[aim] for one in numbers], rtol=1e-9, err_msg=aim)
+    rows = found.running(every, speed=HALF, voltage=6.0).ask(AIMS)
+    for aim, values in found.ask(AIMS, every, speed=HALF, voltage=6.0).items():
+        np.testing.assert_allclose(values, rows[aim], rtol=1e-12, err_msg=aim)
 
 
 def test_one_drive_by_hand():
@@ -186,8 +189,7 @@ def test_life_is_the_ratio_of_wear_rates_where_nothing_else_differs():
         [np.prod(band) ** 0.5 for band in wearing.pair_bands("brass", "brass", grease)]
         for grease in ("starved", "greased")
     )
-    run = found.running()
-    assert run.life()[0] == pytest.approx(before[0] / after[0], rel=1e-6)
+    assert found.ask(["life"])["life"][0] == pytest.approx(before[0] / after[0], rel=1e-6)
 
 
 # -- inside the envelope -----------------------------------------------------------------
@@ -230,8 +232,8 @@ def found():
 def test_no_drive_that_fits_beats_one_on_the_front(found):
     aims = ("creep", "coast", "room", "life")
     best = ranking.front_of(found, aims)
-    everyone = found.running().points(aims)
-    for row in found.running(best.place).points(aims):
+    everyone = points(found.ask(aims))
+    for row in points(found.ask(aims, best.place)):
         assert not ((everyone <= row).all(axis=1) & (everyone < row).any(axis=1)).any()
     assert 1 < len(best) < len(everyone)
 
@@ -240,7 +242,7 @@ def test_the_first_aim_named_leads():
     found = choose.choose(with_stock(), step=4e-3)
     for aim in ("coast", "start", "room"):
         best = ranking.front_of(found, (aim, "creep"))
-        values = found.running().ask([aim])[aim]
+        values = found.ask([aim])[aim]
         extreme = values.max() if AIMS[aim].more else values.min()
         assert best.low[aim][0] <= extreme <= best.high[aim][0]
 

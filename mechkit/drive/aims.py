@@ -155,10 +155,10 @@ class Running:
         """The numbers by aim."""
         return {aim: getattr(self, aim)() for aim in aims}
 
-    def points(self, aims: Sequence[str]):
-        """A row for each drive, a column for each aim, all so that less is better."""
-        columns = [getattr(self, aim)() * (-1 if AIMS[aim].more else 1) for aim in aims]
-        return np.column_stack(np.broadcast_arrays(*columns))
+
+def points(numbers):
+    """A row for each drive, a column for each aim, all so that less is better."""
+    return np.column_stack([each * (-1 if AIMS[aim].more else 1) for aim, each in numbers.items()])
 
 
 def check_aims(aims: Sequence[str]) -> tuple[str, ...]:

@@ -1,5 +1,6 @@
 """Which of his motors, gear sets and bars? Every drive tried at once, and those that fit."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -62,24 +63,46 @@ class Stock:
         made = wheels(self.cuts, np.array(shafts)[:, None])
         return np.where(self.cuts.width > 0, made.inertia, 0.0)
 
-    def running(self, place: Place | None = None, *, speed=None, voltage=None, draws=False):
-        """The drives at some places, those that fit unless told; with ``draws``, all draws.
+    def ask(self, aims: Sequence[str], place: Place | None = None, *, speed=None, voltage=None):
+        """The numbers of some aims by aim, for some places or for all that fit.
 
-        ``speed`` [m/s] of the full-size engine is the wanted top speed, ``voltage`` half of
+        ``speed`` [m/s] of the full-size engine is the wanted top speed, ``voltage`` [V] half of
         full throttle unless told.
         """
         place = self.fitting if place is None else place
-        full, wanted = self.sheet.supply.voltage.value, self.sheet.locomotive.top_speed.value
+        heat = np.array([one.thermal_resistance.value for one in self.sheet.stock.motors])
+        # A wheel changes nothing but inertia and length: the rest is asked once a motor and set.
+        everyone = self._asked(
+            replace(self.base, flywheel_inertia=self.inertia[:, None]),
+            self.lives[:, :1],
+            self.old_life[0],
+            self.envelope.margins["length"],
+            heat[:, None, None],
+            speed,
+            voltage,
+        )
+        shape = self.envelope.shape
+        return {
+            aim: np.broadcast_to(numbers, shape)[place]
+            for aim, numbers in everyone.ask(aims).items()
+        }
+
+    def running(self, place: Place, *, speed=None, voltage=None, draws=False):
+        """The drives at a few places, one in each row; with ``draws``, all draws across."""
         inertia = self.inertia[place.motor, place.cut]
         heat = np.array([one.thermal_resistance.value for one in self.sheet.stock.motors])
-        left = self.envelope.margins["length"][place]
-        lives, heat = self.lives[place.gears], heat[place.motor]
+        heat, lives = heat[place.motor], self.lives[place.gears]
+        left = np.broadcast_to(self.envelope.margins["length"], self.envelope.shape)[place]
         if draws:
             drive = stock.drawn(self.drives, place.motor, place.gears, inertia)
             heat, left, old = heat[:, None], left[:, None], self.old_life
         else:
             drive = replace(_rows(self.base, place), flywheel_inertia=inertia)
             lives, old = lives[:, 0], self.old_life[0]
+        return self._asked(drive, lives, old, left, heat, speed, voltage)
+
+    def _asked(self, drive, lives, old, left, heat, speed, voltage):
+        full, wanted = self.sheet.supply.voltage.value, self.sheet.locomotive.top_speed.value
         return Running(
             drive, lives, old, left, heat, full, wanted,
             wanted if speed is None else speed, full / 2 if voltage is None else voltage,

@@ -33,13 +33,10 @@ class Chosen:
 
 def look(found: Stock, aims: Sequence[str] = USUAL, *, speed=None, voltage=None) -> Chosen:
     """The front over some aims, with coasts from a speed [m/s, full size] and from a voltage [V]."""
-    asked = found.running(speed=speed, voltage=voltage)
-    return Chosen(
-        found,
-        front_of(found, aims, speed=asked.speed, voltage=asked.voltage),
-        asked.speed,
-        asked.voltage,
-    )
+    data = found.sheet
+    speed = data.locomotive.top_speed.value if speed is None else speed
+    voltage = data.supply.voltage.value / 2 if voltage is None else voltage
+    return Chosen(found, front_of(found, aims, speed=speed, voltage=voltage), speed, voltage)
 
 
 # -- words -------------------------------------------------------------------------------

@@ -24,10 +24,13 @@ def front(points):
     >>> front([[1, 3], [2, 2], [3, 3], [2, 2]]).tolist()
     [True, True, False, True]
     """
-    rows, alike = np.unique(np.asarray(points, float), axis=0, return_inverse=True)
-    alike = alike.reshape(-1)  # numpy 2.0 gave it another shape
-    if not rows.size:
-        return np.ones(len(alike), bool)
+    points = np.asarray(points, float)
+    if not points.size:
+        return np.ones(len(points), bool)
+    order = np.lexsort(points.T[::-1])
+    sorted_ = points[order]
+    first = np.append(True, (sorted_[1:] != sorted_[:-1]).any(axis=1))
+    rows = sorted_[first]  # each once, however many are alike
     # Rows are sorted, first aim first: whoever beats a row stands before it.
     if rows.shape[1] == 1:
         on = np.arange(len(rows)) == 0
@@ -36,7 +39,9 @@ def front(points):
         on = np.append(True, rows[1:, 1] < best[:-1])
     else:
         on = _many(rows)
-    return on[alike]
+    answer = np.empty(len(points), bool)
+    answer[order] = on[np.cumsum(first) - 1]
+    return answer
 
 
 def _many(rows):

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mechkit.drive import stock
-from mechkit.drive.aims import AIMS, check_aims
+from mechkit.drive.aims import AIMS, check_aims, points
 from mechkit.drive.choose import Place, Stock
 from mechkit.drive.front import front
 
@@ -55,16 +55,16 @@ def _alike(values, low, high, one, others):
 def front_of(found: Stock, aims: Sequence[str], place: Place | None = None, **asked) -> Front:
     """The front over the aims, of the candidates at some places or of all that fit.
 
-    ``asked`` is ``speed`` and ``voltage`` as of `Stock.running`.
+    ``asked`` is ``speed`` and ``voltage`` as of `Stock.ask`.
     """
     aims = check_aims(aims)
     place = found.fitting if place is None else place
     if not len(place.motor):
         empty = dict.fromkeys(aims, np.zeros(0))
         return Front(aims, place, empty, empty, empty, np.zeros(0, bool))
-    on = front(found.running(place, **asked).points(aims))
+    on = front(points(found.ask(aims, place, **asked)))
     place = _by_name(found, Place(*(part[on] for part in place)))
-    values = found.running(place, **asked).ask(aims)
+    values = found.ask(aims, place, **asked)
     low, high = {}, {}
     for aim, drawn in found.running(place, **asked, draws=True).ask(aims).items():
         drawn = np.broadcast_to(drawn, (len(place.motor), stock.DRAWS + 1))

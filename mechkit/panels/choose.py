@@ -1,0 +1,123 @@
+"""Which of my motors, gears and bars?"""
+
+import math
+
+from mechkit import units
+from mechkit.drawings.choose import ChoosePicture
+from mechkit.drive import sheet as sheets
+from mechkit.drive.aims import AIMS
+from mechkit.drive.chosen import nothing_fits, parts_of, wheel_of
+from mechkit.drive.pick import case_of, into, pick
+from mechkit.drive.stock import NothingToChoose
+from mechkit.panels.panel import Choice, Group, Panel, Slider
+
+KMH = 1 / 3.6
+#: Words on the panel for the aims behind them.
+ACROSS = {"creep": "creep", "start": "start", "top speed": "top", "length": "room"}
+UP = {"coast": "coast", "life": "life", "heat": "cool"}
+
+
+def show(sheet=None, **more):
+    """The choice among the stock of a bench sheet, the demo's without one."""
+    sheet = sheet or sheets.demo()
+    case = case_of(sheet.data)
+    if not len(case.found.fitting.motor):
+        raise NothingToChoose(nothing_fits(case.found))
+    return Panel(
+        title="Which of my motors, gears and bars?",
+        groups=groups(case),
+        compute=lambda values: compute(case, values),
+        sentence=lambda state, system: sentence(case, state, system),
+        picture=ChoosePicture,
+        setting=case,
+        write=lambda values: write(sheet, case, values),
+        **more,
+    )
+
+
+def groups(case):
+    """The controls: what he cares about, what it must do, how it is asked."""
+    most = case.found.ask(("coast", "room"))
+    far = max(math.ceil(float(most["coast"].max()) / 0.05), 1) * 0.05
+    free = max(math.ceil(float(most["room"].max()) / 5e-3), 1) * 5e-3
+    full = case.sheet.supply.voltage.value
+    fast = case.sheet.locomotive.top_speed.value
+    return (
+        Group("What you care about", (
+            Choice("across", "across", tuple(ACROSS), "creep"),
+            Choice("up", "up", tuple(UP), "coast"),
+            Slider("along", "along the front", "percent", 0.0, 1.0, 0.5, 0.02),
+        )),
+        Group("What it must do", (
+            Slider("least_coast", "coast at least", "length", 0.0, far, 0.0, 5e-3),
+            Slider("kept_free", "length to keep free", "length", 0.0, free, 0.0, 0.5e-3),
+        )),
+        Group("Power cut from", (
+            Choice("start_from", "a fixed", ("speed", "voltage"), "speed"),
+            Slider("speed", "scale speed", "speed", min(8 * KMH, fast), max(100 * KMH, fast), fast,
+                   2 * KMH, when=("start_from", "speed")),
+            Slider("voltage", "voltage at the motor", "voltage", 1.0, max(16.0, full), full / 2,
+                   0.25, when=("start_from", "voltage")),
+        )),
+    )  # fmt: skip
+
+
+def compute(case, values):
+    """The state that the controls ask for."""
+    from_speed = values.start_from == "speed"
+    up = UP[values.up]
+    return pick(
+        case,
+        across=ACROSS[values.across],
+        up="coast_on" if up == "coast" and not from_speed else up,
+        speed=values.speed,
+        voltage=values.voltage,
+        from_speed=from_speed,
+        least_coast=values.least_coast,
+        kept_free=values.kept_free,
+        along=values.along,
+    )
+
+
+def write(sheet, case, values):
+    """The picked drive into a copy of the sheet, as its plan."""
+    state = compute(case, type("Values", (), values))
+    if state.row is None:
+        raise ValueError("nothing is picked: ask for less coast or less length")
+    return into(sheet, case.found, state.place).save_copy()
+
+
+def sentence(case, state, system):
+    """What was picked, what it does, and what cannot be told from it."""
+    far, free = (
+        AIMS[aim].say(most, system) for aim, most in zip(("coast", "room"), state.most, strict=True)
+    )
+    if state.row is None:
+        return (
+            f"Nothing that fits coasts that far and leaves that much length: of {len(case.found.fitting.motor):,} "
+            f"drives the farthest coasts {far}, the shortest leaves {free}."
+        )  # fmt: skip
+    found, place, front = case.found, state.place, state.front
+    motor, gears, _ = parts_of(found, place)
+    wheel = wheel_of(found, int(place.cut), system)
+    said = [f"{AIMS[aim].short} {_band(front, aim, state.row, system)}" for aim in front.aims]
+    like = len(state.alike())
+    told = (
+        f"; {like} of the others on the front {'are' if like > 1 else 'is'} no different that you could measure"
+        if like
+        else ""
+    )
+    top = units.show(state.top, "speed", system)
+    start = units.show(state.start, "voltage", system)
+    return (
+        f"{state.row + 1} of {len(front)} that nothing else beats, of {state.count:,} that fit: {motor}, {gears}, "
+        f"{wheel}. It {' and '.join(said)}{told}. Starts at {start}, full throttle {top} at scale, "
+        f"{AIMS['room'].say(state.left, system)} of length left."
+    )
+
+
+def _band(front, aim, row, system):
+    """A number with its band, the unit once."""
+    words = AIMS[aim].say(front.values[aim][row], system)
+    low, high = (AIMS[aim].say(end[aim][row], system) for end in (front.low, front.high))
+    return words if low == high else f"{words} ({low.split(chr(0xA0))[0]} to {high})"
