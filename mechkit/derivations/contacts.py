@@ -45,7 +45,7 @@ def constriction_resistance():
         contacts.constriction_resistance,
         steps=[
             ("Inside a metal the voltage is alike on shells around the spot.", shell),
-            ("From one to the next an ampere drops this, per step in $zeta$.", each),
+            (r"From one to the next an ampere drops this, per step in $\zeta$.", each),
             ("Far away they are half spheres: times the radius squared it must be:", far),
             ("All shells of one metal, from the spot outward.", sp.Eq(half, half.doit())),
             ("Wheel and rail in a row.", both),
@@ -110,31 +110,31 @@ def _heat():
         ("From the metal around up to the spot, half of the voltage away.", sp.Eq(up, down)),
         ("Added up.", total),
     ]
-    return steps, total.subs(lorenz, names.LORENZ_NUMBER), voltage, temperature
+    return steps, total, voltage, temperature, lorenz
 
 
 def contact_temperature():
     """Solved for the temperature."""
-    steps, total, _, temperature = _heat()
+    steps, total, _, temperature, lorenz = _heat()
     (hot,) = sp.solve(total, temperature)
     return Derivation(
         contacts.contact_temperature,
         steps=[*steps, ("Solved for the spot.", sp.Eq(temperature, hot))],
-        result=hot,
+        result=hot.subs(lorenz, names.LORENZ_NUMBER),
         inside={"contact_voltage": (0.0, 0.5), "ambient": (270.0, 330.0)},
     )
 
 
 def softening_voltage():
     """Solved for the voltage."""
-    steps, total, voltage, _ = _heat()
+    steps, total, voltage, _, lorenz = _heat()
     square = sp.Symbol("square", positive=True)
     (solved,) = sp.solve(total.subs(voltage**2, square), square)
     most = sp.sqrt(solved)
     return Derivation(
         contacts.softening_voltage,
         steps=[*steps, ("Solved for the voltage.", sp.Eq(voltage, most))],
-        result=most,
+        result=most.subs(lorenz, names.LORENZ_NUMBER),
         inside={"temperature": (400.0, 1400.0), "ambient": (270.0, 330.0)},
     )
 

@@ -11,7 +11,7 @@ WHEEL = {"knurl_pitch": (0.2e-3, 0.8e-3), "crest_angle": (1.2, 2.0)}
 def _rolled():
     """Areas on both sides of the plain shaft's line, for a knurl of any depth."""
     depth, pitch, angle = inputs("tooth_depth", "knurl_pitch", "crest_angle")
-    height, x = sp.symbols("height x", positive=True)
+    height, x = sp.symbols("h x", positive=True)
     slope = sp.tan(angle / 2)
     root = sp.integrate(2 * slope * x, (x, 0, depth - height))
     crest = sp.integrate(pitch - 2 * slope * x, (x, depth - height, depth))

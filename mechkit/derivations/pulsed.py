@@ -93,6 +93,7 @@ def _pulse():
     top = sp.Symbol("i_top", positive=True)
     fall = flow.subs({pull: -back, start: top})
     (dies,) = sp.solve(sp.Eq(fall, 0), time)
+    dies = sp.expand_log(dies, force=True)
     share = duty + frequency * dies.subs(top, peak)
     steps = [
         ("With a gap each pulse starts at zero and rises.", rise),

@@ -11,7 +11,7 @@ _FLANGE = {"flange_width": (0.5e-3, 0.9e-3)}
 
 def wheel_check_gauge():
     """From a wheel's back across to the other flange's face."""
-    between, flange, face = inputs("back_to_back", "flange_width", "face")
+    between, flange, face = inputs("back_to_back", "flange_width", "x")
     back = sp.Eq(face - flange, between)
     (over,) = sp.solve(back, face)
     return Derivation(
@@ -27,7 +27,7 @@ def wheel_check_gauge():
 
 def frog_flangeway():
     """From the check rail to the wing rail, and on to the frog's point."""
-    gauge, span, way = inputs("check_gauge", "check_span", "flangeway")
+    gauge, span, way = inputs("check_gauge", "check_span", "w")
     row = sp.Eq(span + way, gauge)
     (left,) = sp.solve(row, way)
     return Derivation(
@@ -43,7 +43,7 @@ def frog_flangeway():
 
 def check_flangeway():
     """From the stock rail to the check rail, and on to the frog's point."""
-    gauge, far, way = inputs("track_gauge", "check_gauge", "flangeway")
+    gauge, far, way = inputs("track_gauge", "check_gauge", "w")
     row = sp.Eq(way + far, gauge)
     (left,) = sp.solve(row, way)
     return Derivation(
@@ -59,7 +59,7 @@ def check_flangeway():
 
 def _window():
     """Both limits of the back-to-back."""
-    gauge, span, between = inputs("check_gauge", "check_span", "between")
+    gauge, span, between = inputs("check_gauge", "check_span", "B")
     over = wheel_check_gauge().result.subs(inputs("back_to_back")[0], between)
     touches = sp.Eq(over, gauge)
     (most,) = sp.solve(touches, between)
@@ -85,7 +85,7 @@ def back_to_back_window():
 def press_freedom():
     """Half of what the wobble leaves of the window."""
     steps, span, most = _window()
-    wobble, off = inputs("face_runout", "off")
+    wobble, off = inputs("face_runout", "x")
     middle = (span + most) / 2
     furthest = sp.Eq(middle + off + wobble / 2, most)
     (freedom,) = sp.solve(furthest, off)
