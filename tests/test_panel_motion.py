@@ -1,0 +1,144 @@
+"""The motion panel: both drives on one throttle, and what is left when the power goes."""
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from mechkit import motor, traction, units
+from mechkit.drive import sheet, trip
+from mechkit.drive.motion import simulate
+from mechkit.drive.supply import Supply, cut, ramp, steady
+from mechkit.panels import motion
+
+CASE = trip.Case(sheet.demo().data)
+CALM = {
+    "voltage": 12.0, "loss": "open", "dead": 60e-3, "outer": CASE.outer,
+    "total_runout": CASE.runout["after"], "cars": 0.0, "grade": 0.0, "moment": 10.0,
+}  # fmt: skip
+
+
+def run(**changes):
+    return trip.trip(CASE, **(CALM | changes))
+
+
+@pytest.fixture(scope="module")
+def panel():
+    return motion.show()
+
+
+@pytest.mark.parametrize("loss", ["open", "shorted"])
+def test_a_trip_in_two_halves_is_the_trip_in_one(loss):
+    """The power goes at a known moment: nothing may change by starting afresh there."""
+    phases = (
+        ramp(0, 9.0, trip.OPENS),
+        steady(9.0, trip.GOES - trip.OPENS),
+        cut(8, trip.LOSSES[loss]),
+    )
+    halves = run(voltage=9.0, loss=loss)
+    for way, name in ((halves.before, "before"), (halves.after, "after")):
+        plain = replace(CASE.details[name], shafts=())
+        whole = simulate(CASE.drives[name], Supply(phases), None, plain)
+        assert way.coast == pytest.approx(whole.coast_distance, rel=1e-3)
+        assert way.starting_voltage == pytest.approx(whole.starting_voltage, rel=1e-6)
+
+
+def test_it_starts_where_the_handbook_says_with_cars_and_a_grade():
+    """Voltage = torque times resistance over constant, the torque from friction, cars and grade."""
+    state = run(cars=0.4, grade=0.03)
+    for way, drive in ((state.before, CASE.drives["before"]), (state.after, CASE.drives["after"])):
+        pull = 0.4 * 9.80665 * CASE.rolling + traction.grade_resistance(
+            mass=drive.train_mass + 0.4, grade=0.03
+        )
+        lever = drive.wheel_diameter / 2 / drive.gear_ratio
+        expected = motor.starting_voltage(
+            torque=drive.starting_friction + pull * lever / drive.efficiency,
+            resistance=drive.motor.resistance,
+            torque_constant=drive.motor.torque_constant,
+        )
+        assert way.starting_voltage == pytest.approx(expected, rel=5e-3)
+
+
+def test_a_dead_rail_is_crossed_by_what_coasts_farther_than_it():
+    coast = run().after.coast
+    over, on = (run(loss="dead", dead=share * coast).after for share in (0.9, 1.1))
+    assert over.coast is None and 0 < over.slowest < over.running
+    assert on.coast == pytest.approx(coast, rel=1e-6) and on.slowest == 0
+
+
+def test_what_brakes_more_stops_sooner():
+    far = [run(loss=loss).after.coast for loss in ("open", "braked", "shorted")]
+    assert far == sorted(far, reverse=True) and far[2] > 0
+
+
+def test_the_hop_follows_the_runout_and_its_handbook_size():
+    """The planned motor has a flywheel: it turns evenly, and the gear's swing is all that is left."""
+    small, large = (run(total_runout=size).after for size in (30e-6, 120e-6))
+    assert large.hop == pytest.approx(4 * small.hop, rel=0.02)
+    base = CASE.details["after"].shafts[-1].base_diameter
+    assert large.hop == pytest.approx(120e-6 / base, rel=0.15)
+    assert np.abs(large.turn).max() == pytest.approx(large.hop, rel=0.05)
+    assert run(total_runout=0.0).after.hop < trip.FINE  # what a step may be off
+
+
+def test_below_its_starting_voltage_it_stands():
+    state = run(voltage=1.0)
+    assert state.before.starting_voltage is None and state.before.running == 0
+    assert state.before.coast == 0 and state.before.hop is None
+    assert state.after.running > 0
+
+
+def test_a_bigger_flywheel_rolls_farther_and_runs_no_faster():
+    far = [run(outer=outer).after for outer in (8e-3, 14e-3, 20e-3)]
+    assert far[0].coast < far[1].coast < far[2].coast
+    assert far[0].running == pytest.approx(far[2].running, rel=1e-3)
+
+
+def test_looking_at_another_moment_runs_nothing_again(monkeypatch, panel):
+    monkeypatch.setattr(trip, "simulate", None)
+    panel.set("moment", 7.0)
+    assert 0 < panel.state.after.at(7.0) < panel.state.after.coast
+    assert panel.state.before.at(7.0) == pytest.approx(panel.state.before.coast)
+    panel.reset()
+
+
+def test_the_sentence_tells_the_state_in_either_system(panel):
+    state = panel.state
+    for system, kind, places in (("metric", "length", 0), ("inch", "length", 2)):
+        text = motion.sentence(CASE, state, system)
+        for way in (state.before, state.after):
+            assert units.show(way.coast, kind, system, places) in text
+            assert units.show(way.starting_voltage, "voltage", system) in text
+            assert units.show(way.hop, "ripple") in text
+    assert "mm" not in motion.sentence(CASE, state, "inch")
+
+
+def test_the_sentence_says_what_the_power_s_loss_does(panel):
+    panel.set("loss", "dead")
+    panel.set("dead", 100e-3)
+    assert re.search(r"As it is .* stops on the dead rail", panel.words)
+    assert re.search(r"As planned .* rolls over the dead rail, down to", panel.words)
+    panel.set("voltage", 1.0)
+    assert "As it is it does not start on 1.00\u00a0V." in panel.words
+    panel.reset()
+
+
+def test_engines_stand_where_they_rolled(panel):
+    picture = panel.picture(panel.look, panel.setting, 1.0)
+    picture.frame(panel.state)
+    for name, way in (("before", panel.state.before), ("after", panel.state.after)):
+        front = picture.engines[name].patch.path.vertices[:, 0].max()
+        assert front * CASE.engine_length == pytest.approx(way.coast, abs=1e-4)
+
+
+def test_flywheel_and_gear_go_into_a_copy(tmp_path):
+    text = sheet.DEMO.read_text("utf-8")
+    (tmp_path / "mine.toml").write_text(text, "utf-8")
+    made = motion.show(sheet.load(tmp_path / "mine.toml"))
+    made.set("outer", 15e-3)
+    made.set("total_runout", 40e-6)
+    data = sheet.load(made.write(made.values)).data
+    assert data.planned.flywheel.outside_diameter.value == pytest.approx(15e-3)
+    assert data.planned.gears[-1].total_runout.value == pytest.approx(40e-6)
+    assert (tmp_path / "mine.toml").read_text("utf-8") == text
