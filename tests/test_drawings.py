@@ -200,7 +200,9 @@ def test_at_the_page_s_own_fineness_colors_are_kept_whole():
     assert frame.size == (1040, 472) and frame.layer[0][1:3] == (1, 1)
 
 
-@pytest.mark.parametrize("topic", ["flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild"])
+@pytest.mark.parametrize(
+    "topic", ["flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild"]
+)
 def test_a_moved_picture_is_the_picture_drawn_afresh(topic):
     """Nothing that moved leaves a trace, nothing that stands is lost, no limit is stale."""
     panel = importlib.import_module(f"mechkit.panels.{topic}").show()
@@ -213,7 +215,9 @@ def test_a_moved_picture_is_the_picture_drawn_afresh(topic):
     assert np.abs(moved - drawn).max() == 0
 
 
-@pytest.mark.parametrize("topic", ["flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild"])
+@pytest.mark.parametrize(
+    "topic", ["flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild"]
+)
 def test_more_pixels_show_the_same_drawing(topic):
     """A circle stays one, whatever the screen: the same limits, the same marks."""
     panel = importlib.import_module(f"mechkit.panels.{topic}").show()
