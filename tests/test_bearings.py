@@ -144,3 +144,18 @@ def test_the_life_exponent_starts_at_one(function, first):
     assert function(**first, load=10.0, exponent=1.0) > 0
     with pytest.raises(ValueError, match=r"^exponent = 0\.99: "):
         function(**first, load=10.0, exponent=0.99)
+
+
+def test_fast_grease_drags_by_the_square_of_the_cube_root():
+    """Eight times the speed, four times the torque, to the last digit; a whole number is none."""
+    bench = {"viscosity": 20e-6, "pitch_circle": 0.01, "lubrication_factor": 1.0}
+    speeds = np.array([2500.55, 8 * 2500.55]) / 20 * np.pi / 30
+    slow, fast = bearings.viscous_torque(**bench, speed=speeds)
+    assert np.isclose(fast / slow, 4.0, rtol=1e-9)
+
+
+def test_a_radial_factor_below_nothing_is_refused():
+    with pytest.raises(ValueError, match=r"^radial_factor = -0.5: must be at least 0 and at most"):
+        bearings.equivalent_load(
+            radial_load=1.0, axial_load=2.0, radial_factor=-0.5, axial_factor=1.5
+        )

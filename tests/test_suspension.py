@@ -337,3 +337,36 @@ def test_several_frames_at_once_are_each_alone():
         for row, place in enumerate(both["center_of_gravity"]):
             own = {**both, "positions": both["positions"][row], "center_of_gravity": place}
             np.testing.assert_allclose(together[row], function(**own, **more), rtol=1e-12)
+    rigid = {
+        name: both[name] for name in ("positions", "center_of_gravity", "rail_heights", "mass")
+    }
+    together = suspension.rigid_axle_loads(**rigid)
+    for row in range(2):
+        own = {name: np.asarray(value)[row] for name, value in rigid.items() if np.ndim(value)}
+        alone = suspension.rigid_axle_loads(**{**rigid, **own})
+        np.testing.assert_allclose(together[row], alone, rtol=1e-9)
+
+
+SLOTS = {"preloads": 0.5, "travel_up": 2e-4, "travel_down": 2e-4}
+
+
+def test_a_stop_is_a_meganewton_a_meter_unless_told():
+    frame = {**THREE, "rates": 400.0, "rail_heights": [0.0, 3e-4, 0.0], **SLOTS}
+    for function in (suspension.axle_loads_with_stops, suspension.axle_rises_with_stops):
+        told, softer = (function(**frame, stop_rate=rate) for rate in (1e6, 0.9e6))
+        np.testing.assert_array_equal(function(**frame), told)
+        assert not np.array_equal(softer, told)
+
+
+@pytest.mark.parametrize("positions", ["left", [0.0, np.nan, 0.06]])
+def test_positions_that_are_none_are_refused_by_name(positions):
+    frame = {**THREE, "positions": positions, "rail_heights": 0.0}
+    rigid = {name: value for name, value in frame.items() if name != "rates"}
+    for ask in (
+        lambda: suspension.rigid_axle_loads(**rigid),
+        lambda: suspension.axle_loads_with_stops(**frame, **SLOTS),
+    ):
+        with pytest.raises(ValueError, match=r"^positions = .*: must be "):
+            ask()
+    with pytest.raises(ValueError, match=r"^rail_heights = nan m: must be finite"):
+        suspension.axle_loads_with_stops(**{**THREE, "rail_heights": [0, np.nan, 0]}, **SLOTS)
