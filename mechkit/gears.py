@@ -371,5 +371,5 @@ def center_distance_for_backlash(*, module, teeth_1, teeth_2, pressure_angle, ba
         opened = np.tan(working) - working - start
         return 2 * base_radii * np.tan(working) * (np.tan(working) + opened) / np.cos(working)
 
-    first = np.arccos(base_radii / (nominal + backlash / (2 * np.tan(pressure_angle))))
+    first = np.arccos(base_radii / (nominal + backlash))  # near enough
     return base_radii / np.cos(newton(excess, first, slope))

@@ -193,3 +193,8 @@ def test_gears_out_of_reach_have_no_contact():
 def test_sizes_and_strength_are_called_from_here_too():
     for name in gears.__all__:
         assert callable(getattr(gears, name)), name
+
+
+def test_centers_too_close_read_as_backlash_below_nothing():
+    close = gears.backlash_approximate(**{**WIDE, "center_distance": 0.0083})
+    assert close == pytest.approx(-2 * 1e-4 * np.tan(WIDE["pressure_angle"]))

@@ -169,3 +169,10 @@ def test_normal_angle_is_the_smaller_one(lead_angle, axial):
     assert normal < axial
     vectors = thread.normal_pressure_angle(axial_pressure_angle=axial, lead_angle=lead_angle)
     assert normal == pytest.approx(vectors, rel=1e-7)
+
+
+def test_a_wheel_has_three_teeth_or_more():
+    size = {"pitch_diameter": 0.006, "module": 0.0004}
+    assert worm.center_distance(**size, teeth=3.0) == pytest.approx(0.0036)
+    with pytest.raises(ValueError, match=r"^teeth = 2.9: must be at least 3$"):
+        worm.center_distance(**size, teeth=2.9)
