@@ -20,7 +20,7 @@ from pathlib import Path
 from tests import browser
 from tests.test_notebooks_in_browser import write
 
-TOPICS = ("wear", "flywheel", "fits", "gears", "springs", "motion", "choose", "rebuild")
+TOPICS = ("wear", "flywheel", "fits", "gears", "springs", "motion", "diagnose", "choose", "rebuild")
 OURS = """
 from mechkit.panels import {topic}
 panel = {topic}.show()

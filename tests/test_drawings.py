@@ -201,7 +201,8 @@ def test_at_the_page_s_own_fineness_colors_are_kept_whole():
 
 
 @pytest.mark.parametrize(
-    "topic", ["flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild"]
+    "topic",
+    ["flywheel", "wear", "gears", "fits", "springs", "motion", "diagnose", "choose", "rebuild"],
 )
 def test_a_moved_picture_is_the_picture_drawn_afresh(topic):
     """Nothing that moved leaves a trace, nothing that stands is lost, no limit is stale."""
@@ -216,7 +217,8 @@ def test_a_moved_picture_is_the_picture_drawn_afresh(topic):
 
 
 @pytest.mark.parametrize(
-    "topic", ["flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild"]
+    "topic",
+    ["flywheel", "wear", "gears", "fits", "springs", "motion", "diagnose", "choose", "rebuild"],
 )
 def test_more_pixels_show_the_same_drawing(topic):
     """A circle stays one, whatever the screen: the same limits, the same marks."""

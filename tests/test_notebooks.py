@@ -12,7 +12,18 @@ from mechkit.launch import CHECKOUT
 
 NOTEBOOKS = sorted((CHECKOUT / "notebooks").glob("*.ipynb"))
 #: One question each, and the way in.
-EXPECTED = {"start", "rebuild", "wear", "flywheel", "fits", "gears", "springs", "motion", "choose"}
+EXPECTED = {
+    "start",
+    "rebuild",
+    "wear",
+    "flywheel",
+    "fits",
+    "gears",
+    "springs",
+    "motion",
+    "diagnose",
+    "choose",
+}
 
 every_notebook = pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
 

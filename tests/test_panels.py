@@ -368,7 +368,8 @@ def test_the_flywheel_panel_starts_with_the_case():
 
 
 @pytest.mark.parametrize(
-    "topic", ["flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild"]
+    "topic",
+    ["flywheel", "wear", "gears", "fits", "springs", "motion", "diagnose", "choose", "rebuild"],
 )
 def test_no_slider_changes_its_range_and_flipping_units_changes_nothing(topic):
     """A busy browser would clip the old number to a new range and send that as a move."""

@@ -58,7 +58,7 @@ class Finding:
 
 @dataclass(frozen=True)
 class Diagnosis:
-    """What one recording says."""
+    """What one recording says; ``lines`` holds the strength of every order that was judged."""
 
     kind: str
     turns: float
@@ -67,6 +67,8 @@ class Diagnosis:
     findings: tuple[Finding, ...]
     not_judged: tuple[str, ...]
     notes: tuple[str, ...]
+    judged: tuple[Shaft, ...]
+    lines: Lines
 
     @property
     def shafts(self):
@@ -83,7 +85,7 @@ def diagnose(record: Recording, bench: BenchSheet, planned: bool = False) -> Dia
         The recording is too short, too coarse, or its speed cannot be found.
     """
     train = Train(bench, bench.planned if planned else bench.as_is)
-    turns, time, value = _in_turns(record, train)
+    turns, time, value = in_turns(record, train)
     span = float(turns[-1] - turns[0])
     if span < FEWEST_TURNS:
         raise CannotTell(
@@ -108,13 +110,15 @@ def diagnose(record: Recording, bench: BenchSheet, planned: bool = False) -> Dia
         tuple(sorted(findings, key=lambda one: -one.over_floor)),
         tuple(not_judged),
         record.notes,
+        tuple(judged),
+        found,
     )
 
 
 # -- the record in the shaft's angle ------------------------------------------------------
 
 
-def _in_turns(record, train):
+def in_turns(record, train):
     """Turns, time and the signal to be judged, relative to its mean."""
     if record.kind == "speed":
         mean = float(np.mean(record.value))

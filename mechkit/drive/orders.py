@@ -72,6 +72,23 @@ def lines(turns, value, orders) -> Lines:
     return Lines(orders, np.hypot(parts[:count], parts[count:]), _floor(turns, rest, orders))
 
 
+def spectrum(turns, value, highest):
+    """Strength at every order up to the highest: places and amplitudes, for the eye.
+
+    Read off a grid that is even in the turn, under a bell that keeps lines apart; `lines` is
+    what judges.
+    """
+    per_turn = 2.6 * highest
+    even = np.arange(turns[0], turns[-1], 1 / per_turn)
+    bell = np.hanning(len(even))
+    level = (signal.detrend(np.interp(even, turns, value))) * bell
+    count = FINER * len(even)
+    amplitude = np.abs(np.fft.rfft(level, count)) * 2 / bell.sum()
+    order = np.fft.rfftfreq(count, 1 / per_turn)
+    shown = order <= highest
+    return order[shown], amplitude[shown]
+
+
 def lines_by_stretch(turns, value, orders, stretch) -> Lines:
     """`lines` of stretches of about so many turns, averaged.
 

@@ -118,7 +118,7 @@ class Case:
         # One slider moves at a time: what it does not touch is not run again.
         self._rise = lru_cache(16)(_rise)
         self._fall = lru_cache(16)(_fall)
-        self._turn = lru_cache(16)(_turn)
+        self._turn = lru_cache(16)(one_turn)
 
     @property
     def outer(self):
@@ -255,9 +255,14 @@ def _fall(drive, detail, voltage, grade, speed, loss, dead) -> Motion:
     )
 
 
-def _turn(drive, detail, voltage, grade, speed):
-    """Hop and speed over one turn of the wheels, once the swing has settled."""
-    around = np.pi * drive.wheel_diameter / speed
+def one_turn(drive, detail, voltage, grade, speed):
+    """What the detail's one shaft does to the speed in its turn, once that has settled.
+
+    Returns its swing [-], mean to peak, and the speed over the turn less its mean, per mean;
+    twice None where it does not turn once.
+    """
+    (shaft,) = detail.shafts
+    around = 2 * np.pi / (shaft.turns * drive.motor_speed(speed))
     first = max(around / 2, SETTLES)
     time = first + 1.1 * around
     track = Track((Section(grade=grade),))
@@ -266,7 +271,7 @@ def _turn(drive, detail, voltage, grade, speed):
     )
     times = np.linspace(first, time, 160)
     course: Course = run.course(times)
-    turns = (course.motor_angle - course.motor_angle[0]) / (2 * np.pi * drive.gear_ratio)
+    turns = (course.motor_angle - course.motor_angle[0]) * shaft.turns / (2 * np.pi)
     if turns[-1] < 1 or np.any(np.diff(turns) <= 0):
         return None, None
     over = np.interp(_TURN, turns, course.speed)
@@ -285,4 +290,4 @@ def _drawn(run: Motion, start: float, origin: float) -> Course:
     return replace(course, time=course.time + start, distance=course.distance + origin)
 
 
-__all__ = ["BRAKE", "GOES", "LOSSES", "OPENS", "Case", "Trip", "Way", "trip"]
+__all__ = ["BRAKE", "GOES", "LOSSES", "OPENS", "Case", "Trip", "Way", "one_turn", "trip"]

@@ -12,7 +12,7 @@ from mechkit.drawings.turned import part_drawing
 from mechkit.drive import sheet, workshop
 
 FOLDER = Path(__file__).parents[2] / "figures"
-PANELS = ("flywheel", "wear", "gears", "fits", "springs", "motion", "choose", "rebuild")
+PANELS = ("flywheel", "wear", "gears", "fits", "springs", "motion", "diagnose", "choose", "rebuild")
 
 
 def pictures() -> Iterator[tuple[str, Callable[[], bytes]]]:

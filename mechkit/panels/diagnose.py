@@ -1,0 +1,96 @@
+"""Which shaft is at fault?"""
+
+from mechkit import units
+from mechkit.drawings.diagnose import DiagnosePicture
+from mechkit.drive import sheet as sheets
+from mechkit.drive.diagnose import OVER_FLOOR
+from mechkit.drive.listening import INVENTED, OWN, Case, Heard, listen
+from mechkit.panels.panel import Choice, Group, Panel, Slider
+
+
+def show(sheet=None, recording=None, **more):
+    """The shafts of a bench sheet's drive and a recording: the demo's, invented, or one's own."""
+    sheet = sheet or sheets.demo()
+    case = Case(sheet.data, recording)
+    return Panel(
+        title="Which shaft is at fault?",
+        groups=groups(case),
+        compute=lambda values: listen(case, **({"idler": 0.0} | vars(values))),
+        sentence=lambda state, system: sentence(case, state, system),
+        picture=DiagnosePicture,
+        setting=case,
+        **more,
+    )
+
+
+def groups(case):
+    """The controls: what is wrong in the invented recording, how it was read, which one it is."""
+    names = (INVENTED, *case.files)
+
+    def made(name, words, kind, low, high, start, step):
+        return Slider(name, words, kind, low, max(high, start), start, step, ("source", INVENTED))
+
+    given = {gear.name: gear.total_runout.value for gear in case.state.gears}
+    faults = [made("axle", "axle gear's total runout", "fine", 0.0, 250e-6,
+                   case.state.gears[-1].total_runout.value, 5e-6)]  # fmt: skip
+    if case.idler:
+        faults.append(made("idler", "idler's total runout", "fine", 0.0, 250e-6,
+                           given[case.idler.name], 5e-6))  # fmt: skip
+    faults.append(made("rods", "rods bind, of the friction", "percent", 0.0, 0.1, 0.0, 0.01))
+    return (
+        Group("What is wrong", tuple(faults)),
+        Group("How it was read", (
+            made("noise", "noise of a reading", "ripple", 0.0, 0.1, 0.02, 0.0025),
+            made("drift", "speed wanders by", "percent", 0.0, 0.5, 0.15, 0.01),
+        )),
+        Group("Recording", (
+            Choice("source", "what is listened to", names, OWN if OWN in names else INVENTED),
+            made("seconds", "length", "time", 2.0, 16.0, 8.0, 0.5),
+        )),
+    )  # fmt: skip
+
+
+def sentence(case, state: Heard, system):
+    """Which shaft, how sure, what runout, and what to do by hand next."""
+    if state.said is None:
+        return f"Cannot tell: {state.reason}."
+    findings = state.said.findings
+    if not findings:
+        return f"No shaft stands out over {state.said.turns:.0f} turns of the axle. {_least(case, state, system)}"
+    first = findings[0]
+    others = [one.shaft.name for one in findings[1:]]
+    more = f" So does the {' and the '.join(others)}." if others else ""
+    return f"The {first.shaft.name} stands out: {_how(state, first, system)}.{more} {_next(first)}"
+
+
+def _how(state, finding, system):
+    """Swing, certainty and runout of one finding."""
+    where = {"sound": "loudness", "current": "load", "speed": "speed"}[state.kind]
+    text = (
+        f"the {where} swings {units.show(finding.swing, 'ripple')} either way, "
+        f"{finding.over_floor:.0f} times the noise beside it"
+    )
+    if finding.total_runout is None:
+        return f"{text}; a sound has no scale for runout" if state.kind == "sound" else text
+    first, second = ("metric", "inch") if system == "metric" else ("inch", "metric")
+    size, more = finding.total_runout, finding.spread
+    return (
+        f"{text}, as a total runout of {units.show(size, 'fine', first)}\u00a0±\u00a0{units.show(more, 'fine', first)} "
+        f"({units.show(size, 'fine', second, 1 if second == 'inch' else 0)}) would make"
+    )
+
+
+def _least(case, state, system):
+    """What would have had to be there to be seen."""
+    if state.kind != "speed":
+        return "What is weaker than the noise beside it stays unheard."
+    axle = case.train.shafts[0]
+    floor = state.said.lines.at(axle.order)[1]
+    least = max(OVER_FLOOR * floor / (case.train.swing_of(axle, 1e-3) / 1e-3), case.train.limit)
+    return f"An axle gear with less than {units.show(least, 'fine', system)} of total runout would not show."
+
+
+def _next(finding):
+    """The next thing to do by hand."""
+    tests = finding.shaft.hand_tests
+    return f"By hand: {tests[0]}" if tests else ""
