@@ -63,7 +63,7 @@ def test_a_fixed_speed_and_a_fixed_voltage_are_two_questions(panel):
     panel.set("along", 1.0)
     found = panel.setting.found
     assert best(panel, "coast_on") == found.ask(["coast_on"], voltage=6.0)["coast_on"].max()
-    assert "coasts on" in panel.words
+    assert "from 6.0\u00a0V" in panel.words
     far = best(panel, "coast_on")
     panel.set("voltage", 12.0)
     assert best(panel, "coast_on") > 2 * far

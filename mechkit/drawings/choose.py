@@ -13,7 +13,7 @@ from mechkit.drive.aims import AIMS
 from mechkit.drive.chosen import parts_of, wheel_of
 
 #: Steps that the ends of the field take, in every decade.
-STEPS = (1, 1.5, 2, 3, 4, 5, 6, 8, 10)
+STEPS = (1, 2, 4, 6, 10)
 #: Pixels of the square that stands for all drives at one place of the field.
 GRAIN = 3.0
 KEPT = 60  # parts whose marks are kept, so that going back costs nothing
@@ -35,7 +35,7 @@ class Body(Side):
 class ChoosePicture(Picture):
     """Left the drive in its body, cut on the center line; right the front over two aims."""
 
-    hall_height = 356
+    hall_height = 330
 
     def build(self):
         """Body and rail, the field, and the marks that move."""
@@ -48,7 +48,8 @@ class ChoosePicture(Picture):
         self._steady = list(self._moving)
         if not hall:
             words = ["Drives from stock that nothing else beats",
-                     "dots: all that fit and do what is asked", "ring and cross: the one drawn, its band"]  # fmt: skip
+                     "dots: all that fit and do what is asked", "ring, cross: the one drawn, its band",
+                     "hollow: not to be told from it"]  # fmt: skip
             layout.title_block(self.figure, look, words)
 
     # -- the drive ----------------------------------------------------------------------
@@ -206,6 +207,9 @@ class ChoosePicture(Picture):
             )
         )
         self.band = self.moves(shop.Outline(**mark, weight="visible", meaning="after", zorder=5.5))
+        self.hand = self.moves(
+            shop.Outline(**mark, weight="light", fill=look.color("ink"), zorder=5.8)
+        )
         self.ring = self.moves(shop.Outline(**mark, weight="curve", meaning="after", zorder=6))
 
     def stand(self, state):
@@ -230,7 +234,7 @@ class ChoosePicture(Picture):
             "creep": f"creeps at, scale {unit}",
             "start": f"starts at, {unit}",
             "top": f"full throttle off the wanted speed, {unit}",
-            "room": f"length left, {unit}",
+            "room": f"length left beyond the gap, {unit}",
             "coast": f"coasts from {units.show(start, 'speed', system)}, {unit}",
             "coast_on": f"coasts from {units.show(start, 'voltage', system, 1)}, {unit}",
             "life": "lasts so many times as long as the old",
@@ -271,7 +275,7 @@ class ChoosePicture(Picture):
         self.limit.show(asked)
         level = units.shown(state.least_coast, "length", self.look.system)
         self.limit.set([(0, level), (right, level)])
-        for mark in (self.band, self.ring):
+        for mark in (self.band, self.ring, self.hand):
             mark.show(state.row is not None)
         if state.row is None:
             return
@@ -285,6 +289,9 @@ class ChoosePicture(Picture):
             [(low[0], here[1]), (high[0], here[1]), gap, (here[0], low[1]), (here[0], high[1])]
         )
         self.ring.set(shapes.path(2.0 * round_ * pixel + here))
+        far = state.along * (len(points) - 1)  # the hand on the line, the nearest drive in the ring
+        at = [np.interp(far, range(len(points)), column) for column in points.T]
+        self.hand.set(shapes.path(0.4 * round_ * pixel + at))
 
     def move(self, state):
         """Everything that follows the controls."""
@@ -296,7 +303,7 @@ def _step(value):
     """The next round number above what must be shown.
 
     >>> _step(0.0), round(_step(2.3), 6), round(_step(361.0), 6)
-    (1.0, 3.0, 400.0)
+    (1.0, 4.0, 400.0)
     """
     if value <= 0:
         return 1.0

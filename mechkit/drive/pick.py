@@ -40,6 +40,7 @@ class Pick:
     from_speed: bool
     least_coast: float
     kept_free: float
+    along: float
     ends: tuple[float, ...]
     most: tuple[float, float]
     count: int
@@ -134,7 +135,7 @@ def pick(
     more = {} if row is None else _picked(case, best.at(row))
     return Pick(
         across=across, up=up, points=cloud[wanted], front=best, row=row, speed=speed,
-        voltage=voltage, from_speed=from_speed, least_coast=least_coast, kept_free=kept_free,
+        voltage=voltage, from_speed=from_speed, least_coast=least_coast, kept_free=kept_free, along=along,
         ends=tuple(_end(cloud[:, n], best.values[aim]) for n, aim in enumerate(best.aims)),
         most=most,
         count=int(wanted.sum()), **more,

@@ -1,6 +1,7 @@
 """Which of my motors, gears and bars?"""
 
 import math
+from types import SimpleNamespace
 
 from mechkit import units
 from mechkit.drawings.choose import ChoosePicture
@@ -15,6 +16,17 @@ KMH = 1 / 3.6
 #: Words on the panel for the aims behind them.
 ACROSS = {"creep": "creep", "start": "start", "top speed": "top", "length": "room"}
 UP = {"coast": "coast", "life": "life", "heat": "cool"}
+#: What a drive does, for each aim: the number, and what was asked.
+DOES = {
+    "start": "starts at {0}",
+    "creep": "creeps at {0}",
+    "top": "is {0} off the wanted speed at full throttle",
+    "coast": "coasts {0} from {1}",
+    "coast_on": "coasts {0} from {1}",
+    "life": "lasts {0} as long as the old pair",
+    "cool": "could carry {0} times its current at slip for ever",
+    "room": "leaves {0} beyond the free space wanted",
+}
 
 
 def show(sheet=None, **more):
@@ -44,9 +56,9 @@ def groups(case):
     fast = case.sheet.locomotive.top_speed.value
     return (
         Group("What you care about", (
+            Slider("along", "along the front", "percent", 0.0, 1.0, 0.5, 0.02),
             Choice("across", "across", tuple(ACROSS), "creep"),
             Choice("up", "up", tuple(UP), "coast"),
-            Slider("along", "along the front", "percent", 0.0, 1.0, 0.5, 0.02),
         )),
         Group("What it must do", (
             Slider("least_coast", "coast at least", "length", 0.0, far, 0.0, 5e-3),
@@ -81,7 +93,7 @@ def compute(case, values):
 
 def write(sheet, case, values):
     """The picked drive into a copy of the sheet, as its plan."""
-    state = compute(case, type("Values", (), values))
+    state = compute(case, SimpleNamespace(**values))
     if state.row is None:
         raise ValueError("nothing is picked: ask for less coast or less length")
     return into(sheet, case.found, state.place).save_copy()
@@ -100,19 +112,25 @@ def sentence(case, state, system):
     found, place, front = case.found, state.place, state.front
     motor, gears, _ = parts_of(found, place)
     wheel = wheel_of(found, int(place.cut), system)
-    said = [f"{AIMS[aim].short} {_band(front, aim, state.row, system)}" for aim in front.aims]
+    bands = {aim: _band(front, aim, state.row, system) for aim in front.aims}
+    asked = {
+        "coast": units.show(state.speed, "speed", system),
+        "coast_on": units.show(state.voltage, "voltage", system, 1),
+    }
+    said = [DOES[aim].format(band, asked.get(aim)) for aim, band in bands.items()]
     like = len(state.alike())
-    told = (
-        f"; {like} of the others on the front {'are' if like > 1 else 'is'} no different that you could measure"
-        if like
-        else ""
-    )
-    top = units.show(state.top, "speed", system)
-    start = units.show(state.start, "voltage", system)
+    told = ""
+    if like:
+        told = f"; {like} more on the front {'are' if like > 1 else 'is'} no different that you could measure"
+    rest = {
+        "start": DOES["start"].format(units.show(state.start, "voltage", system)),
+        "top": f"runs {units.show(state.top, 'speed', system)} at scale on full throttle",
+        "room": DOES["room"].format(AIMS["room"].say(state.left, system)),
+    }
+    more = " and ".join(words for aim, words in rest.items() if aim == "top" or aim not in bands)
     return (
-        f"{state.row + 1} of {len(front)} that nothing else beats, of {state.count:,} that fit: {motor}, {gears}, "
-        f"{wheel}. It {' and '.join(said)}{told}. Starts at {start}, full throttle {top} at scale, "
-        f"{AIMS['room'].say(state.left, system)} of length left."
+        f"{state.row + 1} of {len(front)} that nothing else beats, of {state.count:,} that fit: "
+        f"{motor}, {gears}, {wheel}. It {' and '.join(said)}{told}. It {more}."
     )
 
 
