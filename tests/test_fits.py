@@ -162,6 +162,16 @@ def test_inch_classes_grow_tighter():
     assert np.all(np.diff(least) > 0)
 
 
+@pytest.mark.parametrize("letter", ["K", "M", "N", "P", "R", "S"])
+def test_at_three_millimeters_to_the_last_digit_no_hole_is_moved_yet(letter):
+    below, at, rounded, above = (
+        fits.limits(diameter=size, tolerance_class=f"{letter}7")
+        for size in (0.002, 0.003, np.nextafter(0.003, 1.0), 0.0031)
+    )
+    assert at == below == rounded
+    assert above != below
+
+
 INCH = st.sampled_from(
     ["RC1", "RC2", "RC3", "RC4", "LN1", "LN2", "LN3", "FN1", "FN2", "FN4", "FN5"]
 )
