@@ -24,6 +24,9 @@ LOUDEST = 40.0
 CLEAR = 4.0
 #: Most that a steady drive changes its speed in a second, of itself.
 HASTE = 0.6
+#: Height of the lines between, over that of a tone's own, above which it is an overtone itself;
+#: by trial on the notes of an instrument and on invented recordings.
+BETWEEN = 0.5
 MAINS = (50.0, 60.0)  # 1/s
 HUM = 700.0  # 1/s, the highest line of the mains that is looked for
 NEAR = 1.5  # 1/s, half the width of a mains line
@@ -161,8 +164,9 @@ def mesh_tone(value, rate, lowest, highest, starts=1):
         away = ladder[path] / mains - np.round(ladder[path] / mains)
         if np.mean(np.abs(away) * mains < NEAR) > 0.7:
             raise Unsure("the tone that stands out is that of the mains hum")
-    tone = ndimage.gaussian_filter1d(np.log(ladder[path]), 1.5, mode="nearest")
-    return time, np.exp(tone) * _starts_on(pitch, raised, ladder[path], starts)
+    found = ladder[path] / _overtone(pitch, raised, ladder[path], lowest, starts)
+    tone = ndimage.gaussian_filter1d(np.log(found), 1.5, mode="nearest")
+    return time, np.exp(tone) * _starts_on(pitch, raised, found, starts)
 
 
 def without_hum(value, rate):
@@ -224,6 +228,28 @@ def _comb(pitch, raised, ladder):
     return score
 
 
+def _overtone(pitch, raised, tone, lowest, starts):
+    """3 or 5 where the tone found is only that multiple of the true one, else 1.
+
+    The comb asks what lies half-way between its lines, and not what lies at thirds and fifths.
+    Where a worm has as many starts, a bad motor puts lines just there: `_starts_on` looks.
+    """
+    for multiple in (3, 5):
+        if starts % multiple and np.median(tone) / multiple >= lowest:
+            own, between = _heights(pitch, raised, tone / multiple, multiple)
+            if between.mean() > BETWEEN * own.mean():
+                return multiple
+    return 1
+
+
+def _heights(pitch, raised, tone, each):
+    """Mean height at the multiples of a tone: every so-manieth one, and the others [dB]."""
+    count = np.arange(1, 2 * each + 1)
+    sought = np.clip(np.outer(tone, count) / pitch[1], 0, len(pitch) - 1).round().astype(int)
+    height = np.mean(np.take_along_axis(raised, sought, axis=1), axis=0)
+    return height[count % each == 0], height[count % each != 0]
+
+
 def _starts_on(pitch, raised, tone, starts):
     """1 where the tone found is that of the teeth; ``starts`` where it is that of a bad motor.
 
@@ -232,10 +258,7 @@ def _starts_on(pitch, raised, tone, starts):
     """
     if starts == 1:
         return 1
-    count = np.arange(1, 2 * starts + 1)
-    sought = np.clip(np.outer(tone, count) / pitch[1], 0, len(pitch) - 1).round().astype(int)
-    height = np.mean(np.take_along_axis(raised, sought, axis=1), axis=0)
-    teeth, others = height[count % starts == 0], height[count % starts != 0]
+    teeth, others = _heights(pitch, raised, tone, starts)
     if teeth.min() > others.max():
         return starts
     if teeth.mean() > others.mean():
