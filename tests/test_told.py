@@ -51,6 +51,26 @@ def test_a_skid_takes_its_time():
     assert drive.coast_time(0.0)[0] == 0.0
 
 
+def test_laps_by_the_watch_alone_count_where_they_can(tmp_path):
+    """Three more laps without a current: the joint fit gains by them, the page stays as it is."""
+    text = sheet.demo().text
+    lap = '[[measured_before.runs]]\nvoltage = "{} V"\ndistance = "1500 mm"\ntime = "{} s"\n\n'
+    laps = "".join(lap.format(*pair) for pair in ((5.0, 14.1), (9.0, 6.0), (11.0, 4.6)))
+    place = text.index("[[measured_before.coasts]]")
+    file = tmp_path / "engine.toml"
+    file.write_text(text[:place] + laps + text[place:], "utf-8")
+    data = sheet.load(file).data
+    known = Knowledge(data, Spread(draws=50))
+    plain = Knowledge(sheet.demo().data, Spread(draws=50))
+    assert known.before.running_friction[0] == plain.before.running_friction[0]
+    widths = [
+        np.ptp(np.log([one.constants["damping"].low, one.constants["damping"].high]))
+        for one in (known.told_before, plain.told_before)
+    ]
+    assert known.told_before.bad == ()
+    assert widths[0] < widths[1]
+
+
 # -- two ways to the constants --------------------------------------------------------------
 
 

@@ -65,16 +65,21 @@ class DriveFriction:
     residual: float
 
 
+def metered(runs: list[Run]) -> list[Run]:
+    """The runs whose current was read; a lap by the watch alone tells no torque."""
+    return [run for run in runs if run.current]
+
+
 def drive_friction(
     runs: list[Run], constants: Motor, gear_ratio, wheel_diameter, stopwatch, spread, name
 ) -> DriveFriction:
     """Least squares over steady runs: motor torque = running + damping·speed + pull/leverage.
 
-    The current tells the torque, the stop-watch the speed, a hung weight the pull.  At
-    least one run with a pull tells the efficiency; three runs without tell the rest.
+    The current tells the torque, so every run needs it; the stop-watch tells the speed, a hung
+    weight the pull.  At least one run with a pull tells the efficiency; three runs without tell the rest.
     """
     wheel = wheel_diameter / 2
-    current = np.array([run.current.value for run in runs])
+    current = np.array([run.current.value for run in runs if run.current])
     time = np.array([run.time.value for run in runs])
     speed = np.array([run.distance.value for run in runs]) / time / wheel * gear_ratio
     pull = np.array([run.pull.value for run in runs])

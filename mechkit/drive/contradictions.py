@@ -8,6 +8,7 @@ import itertools
 from collections.abc import Iterator
 from statistics import fmean
 
+from mechkit.drive.calibrate import metered
 from mechkit.drive.clash import above, clash, least, most, said, value_at
 from mechkit.drive.faults import Fault
 from mechkit.drive.keys import dotted
@@ -155,7 +156,7 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
     meter, motor = data.instruments.meter.value, state.motor
     ohms = [reading.value for reading in motor.resistance]
     limit = most(run.voltage) / min(ohms)
-    if least(run.current) > limit * (1 + STALL_AGREES + 2 * meter):
+    if run.current and least(run.current) > limit * (1 + STALL_AGREES + 2 * meter):
         why = f"even stalled it takes no more than {show(limit, 'current')}"
         volts = (*place, "voltage")
         yield clash(data, (*place, "current"), "does not go with", volts, why)
@@ -182,11 +183,12 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
 
 def _enough(measured: Measured, name) -> Iterator[Fault]:
     """From four runs on, friction is fitted: they must differ in speed and in pull."""
-    if len(measured.runs) < 4:
+    runs = metered(measured.runs)
+    if len(runs) < 4:
         return
     for key, need in (("pull", "hang a weight on one"), ("voltage", "run at several voltages")):
-        first = getattr(measured.runs[0], key)
-        if all(getattr(run, key).value == first.value for run in measured.runs):
+        first = getattr(runs[0], key)
+        if all(getattr(run, key).value == first.value for run in runs):
             words = f"have all the same {key}, {said(first)}; {need}"
             yield Fault((name, "runs"), words)
 

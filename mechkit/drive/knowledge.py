@@ -84,7 +84,7 @@ class Knowledge:
         if drive is None:
             raise ValueError(
                 "measured_before: the drive as it is needs a starting voltage and at least four "
-                "runs, one of them with a pull"
+                "runs with their current, one of them with a pull"
             )
         return drive
 

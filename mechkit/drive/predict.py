@@ -156,10 +156,11 @@ def measured_drive(
     sheet: BenchSheet, state: State, measured: Measured, constants: Motor, common, spread, name
 ) -> Drive | None:
     """The drive that the readings on the track show; None where there are too few."""
-    if len(measured.runs) < 4 or not measured.starting_voltage:
+    runs = calibrate.metered(measured.runs)
+    if len(runs) < 4 or not measured.starting_voltage:
         return None
     fitted = calibrate.drive_friction(
-        measured.runs,
+        runs,
         constants,
         gear_ratio(state),
         sheet.locomotive.driver_diameter.value,

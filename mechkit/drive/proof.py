@@ -63,14 +63,15 @@ def checks(known: Knowledge) -> Iterator[Check]:
             _reading(speed, error, "speed"),
             band(planned.speed_at(volts, pull), "speed"),
         )
-        current = run.current.value
-        yield Check(
-            "current",
-            volts,
-            pull,
-            _reading(current, tools.meter.value * current, "current"),
-            band(planned.current_at(volts, pull), "current"),
-        )
+        if run.current:
+            current = run.current.value
+            yield Check(
+                "current",
+                volts,
+                pull,
+                _reading(current, tools.meter.value * current, "current"),
+                band(planned.current_at(volts, pull), "current"),
+            )
     for coast in after.coasts:
         rail = planned.rail_speed(planned.motor_speed_at(coast.voltage.value))
         volts, shorted = coast.voltage.value, coast.rails == "shorted"

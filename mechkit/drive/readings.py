@@ -232,7 +232,7 @@ def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
                 run.distance.value,
                 run.time.value,
                 run.pull.value,
-                run.current.value,
+                run.current.value if run.current else NAN,
             )
             for run in measured.runs
         ),

@@ -258,7 +258,7 @@ class Run(Table):
     """One steady run on level track."""
 
     voltage: Voltage = key("at the track")
-    current: Current = key("steady")
+    current: Current | None = key("steady; a lap by the watch alone has none", default=None)
     distance: Stretch = key("measured stretch")
     time: Time = key("over that stretch")
     pull: Force = key("hanging weight on a string, if any", default="0 N", validate_default=True)

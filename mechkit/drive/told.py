@@ -11,6 +11,7 @@ from functools import lru_cache
 import numpy as np
 
 from mechkit.drive import readings
+from mechkit.drive.calibrate import metered
 from mechkit.drive.identify import CONSTANTS, Advice, Identified, identify
 from mechkit.drive.performance import Drive
 from mechkit.drive.schema import BenchSheet, Measured, State
@@ -120,7 +121,8 @@ def without_bad(measured: Measured, found: Identified | None) -> Measured:
     """The readings on the track without runs that do not belong, if enough of them are left."""
     bad = found.bad_runs if found else ()
     kept = [run for n, run in enumerate(measured.runs) if n not in bad]
-    if not bad or len(kept) < 4 or not any(run.pull.value for run in kept):
+    counted = metered(kept)
+    if not bad or len(counted) < 4 or not any(run.pull.value for run in counted):
         return measured
     return measured.model_copy(update={"runs": kept})
 
