@@ -67,7 +67,9 @@ def test_a_magnet_is_warm_up_to_where_nothing_is_left_of_it():
     nearly = winding.warm_torque_constant(**magnet, temperature_rise=666.5)
     assert 0 < nearly < 2e-6
     for rise in (666.7, -0.5):
-        with pytest.raises(ValueError, match=r"^temperature_rise = .*: must be at least 0 and less"):
+        with pytest.raises(
+            ValueError, match=r"^temperature_rise = .*: must be at least 0 and less"
+        ):
             winding.warm_torque_constant(**magnet, temperature_rise=rise)
 
 
