@@ -98,7 +98,7 @@ def trued(done: Rebuild) -> Iterator[GearTable]:
 
 def do(done: Rebuild, system: System) -> Iterator[Line]:
     """The work, step by step."""
-    old, new = done.sheet.as_is, done.sheet.planned
+    new = done.sheet.planned
 
     def todo(*keys: str) -> str:
         return " ".join(done.decision(key).todo(system) for key in keys)
