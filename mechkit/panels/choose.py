@@ -121,7 +121,7 @@ def sentence(case, state, system):
     like = len(state.alike())
     told = ""
     if like:
-        told = f"; {like} more on the front {'are' if like > 1 else 'is'} no different that you could measure"
+        told = f"; {like} more on the front could not be told from it at the bench"
     rest = {
         "start": DOES["start"].format(units.show(state.start, "voltage", system)),
         "top": f"runs {units.show(state.top, 'speed', system)} at scale on full throttle",
