@@ -243,7 +243,7 @@ def _overtone(pitch, raised, tone, lowest, starts):
 
 
 def _heights(pitch, raised, tone, each):
-    """Mean height at the multiples of a tone: every so-manieth one, and the others [dB]."""
+    """Mean height at the multiples of a tone: at those of ``each`` times it, and the others [dB]."""
     count = np.arange(1, 2 * each + 1)
     sought = np.clip(np.outer(tone, count) / pitch[1], 0, len(pitch) - 1).round().astype(int)
     height = np.mean(np.take_along_axis(raised, sought, axis=1), axis=0)
