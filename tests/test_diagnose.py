@@ -330,3 +330,15 @@ def test_cannot_tell_is_1_and_one_line(tmp_path, capsys):
         f"mechkit: cannot tell from {tmp_path / 'run.csv'}: the record holds 2.0 turns"
     )
     assert line.count("\n") == 1
+
+
+@pytest.mark.parametrize(("starts", "multiple"), [(1, 3), (2, 3), (3, 1)])
+def test_lines_at_thirds_are_the_tone_s_own_unless_the_worm_has_three_starts(starts, multiple):
+    """Then a bad motor may put them there, and the teeth's tone is the one found."""
+    pitch = np.arange(0.0, 2000.0)
+    raised = np.zeros((4, len(pitch)))
+    raised[:, 100::100] = 20.0
+    assert orders._overtone(pitch, raised, np.full(4, 300.0), 20.0, starts) == multiple
+    raised[:, 100::100] = 0.0
+    raised[:, 300::300] = 20.0
+    assert orders._overtone(pitch, raised, np.full(4, 300.0), 20.0, starts) == 1
