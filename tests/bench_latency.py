@@ -18,7 +18,6 @@ import time
 from pathlib import Path
 
 from tests import browser
-from tests.test_notebooks_in_browser import write
 
 TOPICS = ("wear", "flywheel", "fits", "gears", "springs", "motion", "diagnose", "choose", "rebuild")
 OURS = """
@@ -139,7 +138,7 @@ def drag(page, seconds):
 
 def measure(address, folder, name, cell, asked):
     """One way of one panel: a row of the table; returns the median of the last picture."""
-    write(folder / f"{name}.ipynb", [cell])
+    browser.write(folder / f"{name}.ipynb", [cell])
     with browser.window() as page:
         browser.open_and_run(page, address, f"{name}.ipynb")
         page.wait_for_selector(HANDLE)
@@ -147,7 +146,7 @@ def measure(address, folder, name, cell, asked):
         page.evaluate(PROBE)
         at_once, first, last = steps(page, asked.steps)
         rate, tail = drag(page, asked.seconds)
-        browser.save_and_close(page)
+        browser.close(page)
     middle = statistics.median(last)
     p95 = sorted(last)[math.ceil(0.95 * len(last)) - 1]
     print(

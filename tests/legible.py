@@ -40,10 +40,13 @@ def stands(panel):
     panel.reset()
 
 
-def faults(panel):
-    """What runs off the sheet or covers another, in words; empty when all is well."""
+def faults(panel, places=None):
+    """What runs off the sheet or covers another, in words; empty when all is well.
+
+    ``places`` are what to go through instead of all that the sliders can do.
+    """
     found = set()
-    for where in stands(panel):
+    for where in places or stands(panel):
         picture = panel._picture()
         picture._draw(panel.state)
         wide, high = picture._canvas.get_width_height(physical=True)

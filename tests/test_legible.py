@@ -34,6 +34,6 @@ def test_a_fault_is_found():
     picture = panel._picture()
     for at in ((0.5, 0.5), (0.5, 0.5), (0.999, 0.9)):
         picture.figure.text(*at, "caution")
-    found = legible.faults(panel)
+    found = legible.faults(panel, ["as in the sheet"])
     assert any("overlap" in fault for fault in found)
     assert any("runs off the sheet" in fault for fault in found)

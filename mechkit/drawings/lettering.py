@@ -16,7 +16,7 @@ from matplotlib.backend_bases import GraphicsContextBase
 from matplotlib.colors import to_rgba
 from matplotlib.ft2font import FT2Font, LoadFlags
 from matplotlib.path import Path
-from matplotlib.transforms import Affine2D
+from matplotlib.transforms import Affine2D, Bbox
 
 from mechkit.drawings.stroke import to_pixels
 from mechkit.drawings.style import FONTS
@@ -115,7 +115,10 @@ class Lettering(Artist):
 
     def box(self, renderer):
         """What the letters cover, in pixels of the image."""
-        return line(self.text, self.strong).path.get_extents(self._place(renderer))
+        path = line(self.text, self.strong).path
+        # Type has points at its extremes; solving each curve for them takes a hundred times as long.
+        points = self._place(renderer).transform(path.vertices[path.codes != Path.CLOSEPOLY])
+        return Bbox([points.min(axis=0), points.max(axis=0)])
 
     def draw(self, renderer):
         """One path for all letters."""

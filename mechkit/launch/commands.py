@@ -119,7 +119,7 @@ def check_tests(options):
 
 #: The browser's file takes longest, so it starts first; a notebook's cells stay in one process.
 PYTEST = [
-    *("tests/test_notebooks_in_browser.py", "notebooks", "tests", "mechkit"),
+    *("tests/test_in_browser.py", "notebooks", "tests", "mechkit"),
     *("--nbval-lax", "--nbval-current-env", "--nbval-cell-timeout=120"),
     *("--dist=loadfile", "--no-loadscope-reorder"),
 ]

@@ -56,7 +56,7 @@ def groups(case):
     fast = case.sheet.locomotive.top_speed.value
     return (
         Group("What you care about", (
-            Slider("along", "along the front", "percent", 0.0, 1.0, 0.5, 0.02),
+            Slider("along", "along the front", "percent", 0.0, 1.0, 0.5, 0.05),
             Choice("across", "across", tuple(ACROSS), "creep"),
             Choice("up", "up", tuple(UP), "coast"),
         )),

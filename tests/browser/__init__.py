@@ -11,6 +11,7 @@ import urllib.error
 import urllib.request
 from pathlib import Path
 
+import nbformat
 from playwright.sync_api import sync_playwright
 
 from mechkit.launch import environment, lab
@@ -45,11 +46,13 @@ def program():
 
 @contextlib.contextmanager
 def window():
-    """A page in a browser that closes at the end."""
+    """A page in a browser that closes at the end; what broke in it is kept."""
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=program(), args=SWITCHES)
         page = browser.new_page(viewport={"width": 1280, "height": 1000})
         page.set_default_timeout(60_000)
+        page.broken = []
+        page.on("pageerror", lambda error: page.broken.append(str(error)))
         yield page
         browser.close()
 
@@ -96,6 +99,10 @@ def _wait_for(address, server, log, seconds=90):
     raise RuntimeError(f"JupyterLab did not start:\n{log.read_text('utf-8', 'replace')}")
 
 
+OPEN = """async name => { const app = window.jupyterapp, before = app.shell.currentWidget;
+  await app.commands.execute('docmanager:open', {path: name}); before?.dispose(); }"""
+OPENED = """name => { const made = window.jupyterapp?.shell.currentWidget;
+  return made?.context?.path === name && made.node.querySelector('.jp-Notebook .jp-Cell'); }"""
 RUN_ALL = """async () => {
   const app = window.jupyterapp, widget = app.shell.currentWidget;
   await widget.context.ready;
@@ -106,7 +113,8 @@ RUN_ALL = """async () => {
 }"""
 CELLS = "() => window.jupyterapp.shell.currentWidget.content.model.sharedModel.toJSON().cells"
 SAVE = "() => window.jupyterapp.commands.execute('docmanager:save')"
-CLOSE = "() => window.jupyterapp.shell.currentWidget.sessionContext.shutdown()"
+#: Nobody waits for the kernel's end.
+CLOSE = "() => { window.jupyterapp.shell.currentWidget.sessionContext.shutdown(); }"
 #: Pictures inside widgets: where they are shown, how many colors, and a sum over all pixels.
 LOOK = """() => [...document.querySelectorAll('.jp-OutputArea :is(img, canvas)')]
   .filter(made => made.closest('.jupyter-widgets'))
@@ -125,8 +133,11 @@ LOOK = """() => [...document.querySelectorAll('.jp-OutputArea :is(img, canvas)')
 
 def open_and_run(page, address, name):
     """Open a notebook, run every cell, bring every output on screen once; returns the cells."""
-    page.goto(f"{address}/doc/tree/{name}?reset")
-    page.wait_for_selector(".jp-Notebook .jp-Cell")
+    if page.url.startswith(address):  # the page stands already: only the notebook is new
+        page.evaluate(OPEN, name)
+    else:
+        page.goto(f"{address}/doc/tree/{name}?reset")
+    page.wait_for_function(OPENED, arg=name)
     page.wait_for_function("() => window.jupyterapp?.shell.currentWidget?.sessionContext?.session")
     page.wait_for_function(
         "() => window.jupyterapp.commands.isEnabled('notebook:run-all-cells')",
@@ -182,7 +193,7 @@ def _some_slider_moves(page, seconds):
         slider.scroll_into_view_if_needed()
         before = [picture["sum"] for picture in page.evaluate(LOOK)]
         slider.focus()
-        for key in ("ArrowRight", "ArrowLeft", "ArrowLeft"):
+        for key in ("End", "Home"):
             page.keyboard.press(key)
             end = time.monotonic() + seconds
             while time.monotonic() < end:
@@ -192,12 +203,23 @@ def _some_slider_moves(page, seconds):
     return False
 
 
-def save_and_close(page):
-    """Save the notebook as its reader would, and end its kernel."""
+def save(page):
+    """Save the notebook as its reader would."""
     page.evaluate(SAVE)
+
+
+def close(page):
+    """End the notebook's kernel."""
     page.evaluate(CLOSE)
 
 
 def required():
     """Whether a missing browser is a failure: where every change is checked, it is."""
     return os.environ.get("CI", "").lower() in {"true", "1"}
+
+
+def write(path, cells):
+    """A notebook of code cells."""
+    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(c.strip()) for c in cells])
+    notebook.metadata.kernelspec = {"name": "python3", "display_name": "Python 3"}
+    nbformat.write(notebook, path)

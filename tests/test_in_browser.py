@@ -1,18 +1,112 @@
-"""The flywheel panel in a real JupyterLab: keys, names, units, the hall, a narrow window."""
+"""In a real browser: every notebook runs, is painted and moves; one panel is tried closely."""
 
 import shutil
 import time
 
+import nbformat
 import pytest
 
+from mechkit.launch import CHECKOUT
 from tests import browser
-from tests.test_notebooks_in_browser import write
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(browser.program() is None, reason="no Chromium or Chrome here"),
+pytestmark = pytest.mark.browser
+
+PANEL = "from mechkit.panels import flywheel\nflywheel.show()"
+NOTEBOOKS = sorted((CHECKOUT / "notebooks").glob("*.ipynb"))
+
+GOOD = [
+    """
+import io
+import ipywidgets
+from IPython.display import display
+from PIL import Image, ImageDraw
+slider = ipywidgets.IntSlider(50, 0, 100)
+image = ipywidgets.Image(format="png", width=300, height=200)
+def draw(_=None):
+    picture = Image.linear_gradient("L").resize((300, 200))
+    ImageDraw.Draw(picture).ellipse((slider.value, 50, slider.value + 60, 110), fill=255)
+    data = io.BytesIO()
+    picture.save(data, "png")
+    image.value = data.getvalue()
+slider.observe(draw, "value")
+draw()
+""",
+    """
+import base64
+panel = ipywidgets.VBox([slider, image])
+view = panel._repr_mimebundle_()
+display({**view, "image/png": base64.b64encode(image.value).decode()}, raw=True)
+""",
 ]
-CELL = "from mechkit.panels import flywheel\npanel = flywheel.show()\npanel"
+#: Its slider moves nothing, its picture is one gray, its last cell fails.
+BAD = [
+    """
+import io
+import ipywidgets
+from PIL import Image
+data = io.BytesIO()
+Image.new("L", (300, 200), 128).save(data, "png")
+image = ipywidgets.Image(value=data.getvalue(), format="png", width=300, height=200)
+ipywidgets.VBox([ipywidgets.IntSlider(), image])
+""",
+    "1 / 0",
+]
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory):
+    """JupyterLab on a copy of the notebooks, so that nothing here is written over."""
+    if browser.program() is None:
+        if browser.required():
+            pytest.fail("no Chromium or Chrome on this computer")
+        pytest.skip("no Chromium or Chrome on this computer")
+    folder = tmp_path_factory.mktemp("lab")
+    shutil.copytree(CHECKOUT / "notebooks", folder / "notebooks", dirs_exist_ok=True)
+    browser.write(folder / "good.ipynb", GOOD)
+    browser.write(folder / "bad.ipynb", BAD)
+    browser.write(folder / "panel.ipynb", [PANEL])
+    with browser.jupyter(folder) as url:
+        yield url, folder
+
+
+@pytest.fixture(scope="module")
+def page(address):
+    """One browser page for all."""
+    with browser.window() as window:
+        yield window
+
+
+@pytest.mark.parametrize("notebook", NOTEBOOKS, ids=lambda path: path.stem)
+def test_notebook(page, address, notebook):
+    url, _ = address
+    assert browser.faults(page, url, f"notebooks/{notebook.name}") == []
+    browser.close(page)
+
+
+def test_a_good_panel_passes_and_is_saved_as_a_picture(page, address):
+    url, folder = address
+    assert browser.faults(page, url, "good.ipynb") == []
+    browser.save(page)
+    browser.close(page)
+    saved = nbformat.read(folder / "good.ipynb", 4)
+    (output,) = saved.cells[1].outputs
+    assert "image/png" in output.data
+    assert not [key for key in output.data if "widget" in key]
+    assert "widgets" not in saved.metadata
+
+
+def test_every_fault_is_seen(page, address):
+    url, _ = address
+    found = browser.faults(page, url, "bad.ipynb", patience=3)
+    browser.close(page)
+    assert len(found) == 3
+    assert "ZeroDivisionError" in found[0]
+    assert "blank" in found[1]
+    assert "no slider moves" in found[2]
+
+
+# -- one panel: keys, names, units, the hall, a narrow window ----------------------------
+
 OUTER = ".mk-slider .noUi-handle >> nth=0"
 SAID = "() => document.querySelector('p[role=status]').textContent"
 SUM = "() => [...document.querySelectorAll('canvas.mk-picture')].map(c => c.toDataURL()).join()"
@@ -29,25 +123,20 @@ DEPTHS = """() => { const top = document.querySelector('.mk-panel').getBoundingC
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory):
-    """The panel, alive."""
-    folder = tmp_path_factory.mktemp("panel")
-    write(folder / "panel.ipynb", [CELL])
-    with browser.jupyter(folder) as address, browser.window() as page:
-        page.broken = []
-        page.on("pageerror", lambda error: page.broken.append(str(error)))
-        browser.open_and_run(page, address, "panel.ipynb")
-        page.wait_for_function(f"() => ({SAID})().length > 20")
-        page.at_first = page.evaluate(SAID)
-        yield page
-        browser.save_and_close(page)
-    shutil.rmtree(folder, ignore_errors=True)
+def alive(page, address):
+    """The flywheel panel, alive."""
+    url, _ = address
+    browser.open_and_run(page, url, "panel.ipynb")
+    page.wait_for_function(f"() => ({SAID})().length > 20")
+    page.at_first = page.evaluate(SAID)
+    yield page
+    browser.close(page)
 
 
-def settle(page):
-    """Wait until the picture has stood still for a while."""
+def settle(page, still=0.8):
+    """Wait until the picture has stood still for so many seconds."""
     last, since = None, time.monotonic()
-    while time.monotonic() - since < 0.8:
+    while time.monotonic() - since < still:
         now = page.evaluate(SUM)
         if now != last:
             last, since = now, time.monotonic()
@@ -62,7 +151,7 @@ def press(page, text):
     settle(page)
 
 
-def test_every_slider_has_a_name_and_the_picture_has_words(page):
+def test_every_slider_has_a_name_and_the_picture_has_words(page, alive):
     names = page.evaluate(NAMES)
     assert names[0] == "outside diameter, mm" and None not in names
     assert (
@@ -71,7 +160,7 @@ def test_every_slider_has_a_name_and_the_picture_has_words(page):
     )
 
 
-def test_the_picture_has_the_pixels_of_the_screen(page):
+def test_the_picture_has_the_pixels_of_the_screen(page, alive):
     shown, drawn = page.evaluate(
         "() => { const c = document.querySelector('canvas.mk-picture');"
         " return [c.getBoundingClientRect().width * devicePixelRatio, c.width]; }"
@@ -79,7 +168,7 @@ def test_the_picture_has_the_pixels_of_the_screen(page):
     assert abs(shown - drawn) <= 1
 
 
-def test_arrow_keys_move_picture_sentence_and_read_out(page):
+def test_arrow_keys_move_picture_sentence_and_read_out(page, alive):
     page.focus(OUTER)
     before, said = page.evaluate(SUM), page.evaluate(SAID)
     page.keyboard.press("ArrowRight")
@@ -105,7 +194,7 @@ APART = """async ([one, other]) => { const read = async data => {
   return a.length === b.length ? a.reduce((most, v, n) => Math.max(most, Math.abs(v - b[n])), 0) : 999; }"""
 
 
-def test_the_picture_moves_before_the_kernel_has_heard_and_is_the_right_one(page):
+def test_the_picture_moves_before_the_kernel_has_heard_and_is_the_right_one(page, alive):
     page.focus(OUTER)
     settle(page)
     page.wait_for_timeout(2500)  # the places beside it are drawn meanwhile
@@ -132,20 +221,20 @@ def test_the_picture_moves_before_the_kernel_has_heard_and_is_the_right_one(page
     settle(page)
 
 
-def test_nothing_is_cut_off_at_either_end_of_any_slider(page):
+def test_nothing_is_cut_off_at_either_end_of_any_slider(page, alive):
     for slider in page.query_selector_all(".mk-slider .noUi-handle"):
         if not slider.is_visible():
             continue
         slider.focus()
         for key in ("Home", "End"):
             page.keyboard.press(key)
-            settle(page)
+            settle(page, 0.2)  # the read-out moves with the key
             assert page.evaluate(CUT) == [], key
     page.get_by_role("button", name="as in the sheet").click()
     page.wait_for_function(f"first => ({SAID})() === first", arg=page.at_first)
 
 
-def test_units_change_every_label_and_back_again_nothing_has_moved(page):
+def test_units_change_every_label_and_back_again_nothing_has_moved(page, alive):
     press(page, "in")
     assert page.evaluate(NAMES)[0] == "outside diameter, in"
     assert "mph" in page.evaluate(SAID)
@@ -153,7 +242,7 @@ def test_units_change_every_label_and_back_again_nothing_has_moved(page):
     page.wait_for_function(f"first => ({SAID})() === first", arg=page.at_first)
 
 
-def test_in_the_hall_picture_sentence_and_a_slider_fit_a_small_projector(page):
+def test_in_the_hall_picture_sentence_and_a_slider_fit_a_small_projector(page, alive):
     """1280 by 720: JupyterLab's own bars take about 110 of the height."""
     page.set_viewport_size({"width": 1280, "height": 720})
     press(page, "hall")
@@ -162,7 +251,7 @@ def test_in_the_hall_picture_sentence_and_a_slider_fit_a_small_projector(page):
     press(page, "desk")
 
 
-def test_on_a_phone_the_type_is_large_and_only_the_picture_is_moved_aside(page):
+def test_on_a_phone_the_type_is_large_and_only_the_picture_is_moved_aside(page, alive):
     page.set_viewport_size({"width": 390, "height": 900})
     page.wait_for_selector(".mk-panel.mk-hall")
     settle(page)
@@ -176,12 +265,12 @@ def test_on_a_phone_the_type_is_large_and_only_the_picture_is_moved_aside(page):
     press(page, "desk")
 
 
-def test_a_window_made_wider_is_drawn_anew(page):
+def test_a_window_made_wider_is_drawn_anew(page, alive):
     page.set_viewport_size({"width": 700, "height": 900})
     page.wait_for_function("() => document.querySelector('canvas.mk-picture').width < 700")
     page.set_viewport_size({"width": 1280, "height": 1000})
     page.wait_for_function("() => document.querySelector('canvas.mk-picture').width > 900")
 
 
-def test_nothing_broke_in_the_page(page):
+def test_nothing_broke_in_the_page(page, alive):
     assert page.broken == []
