@@ -1,0 +1,23 @@
+"""Which tests share a process."""
+
+from xdist.scheduler import LoadFileScheduling
+
+#: What asks for every derivation; sympy's work is done once a process.
+DERIVED = {
+    f"tests/test_{name}.py"
+    for name in ("broadcasting", "derivations", "dimensions", "formulas", "ledger", "proportions")
+}
+
+
+class ByNeed(LoadFileScheduling):
+    """A file's tests stay together, and so do the files that need the derivations."""
+
+    def _split_scope(self, nodeid):
+        """Name the group of a test."""
+        file = super()._split_scope(nodeid)
+        return "derivations" if file in DERIVED else file
+
+
+def pytest_xdist_make_scheduler(config, log):
+    """Deal the tests out so."""
+    return ByNeed(config, log)
