@@ -1,6 +1,7 @@
 """How fast a panel follows the hand, against the usual way of drawing it; run by hand.
 
     python -m tests.bench_latency [flywheel wear ...] [--steps 40] [--seconds 3]
+        [--density 2] [--ours]
 
 One JupyterLab, one browser, each panel's picture three ways: our panel, the same artists saved
 whole into an Image widget, and ``interact`` with an inline figure drawn anew.  From the key press
@@ -139,7 +140,7 @@ def drag(page, seconds):
 def measure(address, folder, name, cell, asked):
     """One way of one panel: a row of the table; returns the median of the last picture."""
     browser.write(folder / f"{name}.ipynb", [cell])
-    with browser.window() as page:
+    with browser.window(asked.density) as page:
         browser.open_and_run(page, address, f"{name}.ipynb")
         page.wait_for_selector(HANDLE)
         page.wait_for_timeout(2000)
@@ -162,19 +163,23 @@ def main():
     asked.add_argument("topics", nargs="*", default=TOPICS)
     asked.add_argument("--steps", type=int, default=40)
     asked.add_argument("--seconds", type=float, default=3.0)
+    asked.add_argument("--density", type=float, default=1.0, help="pixels of the screen for one")
+    asked.add_argument("--ours", action="store_true", help="our panels alone")
     asked = asked.parse_args()
+    ways = list(WAYS.items())[: 1 if asked.ours else None]
     print(
         f"{'':38}{'at once':>10}{'first':>8}{'settled':>9}{'p95':>6}{'frames/s':>10}{'last ms':>9}"
     )
     with tempfile.TemporaryDirectory() as folder, browser.jupyter(Path(folder)) as address:
         for topic in asked.topics:
             medians = []
-            for number, (name, cell) in enumerate(WAYS.items()):
+            for number, (name, cell) in enumerate(ways):
                 print(f"{topic:10}{name:28}", end="", flush=True)
                 cell = cell.replace("{topic}", topic)
                 medians.append(measure(address, Path(folder), f"{topic}{number}", cell, asked))
-            ratios = [median / medians[0] for median in medians[1:]]
-            print(f"{topic:10}the others take {ratios[0]:.1f} and {ratios[1]:.1f} times as long")
+            if not asked.ours:
+                one, other = (median / medians[0] for median in medians[1:])
+                print(f"{topic:10}the others take {one:.1f} and {other:.1f} times as long")
 
 
 if __name__ == "__main__":

@@ -45,11 +45,15 @@ def program():
 
 
 @contextlib.contextmanager
-def window():
-    """A page in a browser that closes at the end; what broke in it is kept."""
+def window(density=1.0):
+    """A page in a browser that closes at the end; what broke in it is kept.
+
+    ``density`` is how many pixels of the screen make one of the page.
+    """
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=program(), args=SWITCHES)
-        page = browser.new_page(viewport={"width": 1280, "height": 1000})
+        size = {"width": 1280, "height": 1000}
+        page = browser.new_page(viewport=size, device_scale_factor=density)
         page.set_default_timeout(60_000)
         page.broken = []
         page.on("pageerror", lambda error: page.broken.append(str(error)))
