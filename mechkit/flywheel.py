@@ -18,7 +18,6 @@ Caution: try a new flywheel under a cover; one that works loose flies.
 from math import pi
 
 import numpy as np
-from scipy.special import hyp2f1
 
 from mechkit import check
 
@@ -168,6 +167,8 @@ def coast_time(*, inertia, speed, torque, damping=0.0):
     """
     check.positive(inertia=inertia, torque=torque)
     check.not_negative(speed=speed, damping=damping)
+    from scipy.special import hyp2f1  # here: it outweighs all else that is imported
+
     return inertia * speed / torque * hyp2f1(1, 1, 2, -damping * speed / torque)
 
 
@@ -206,6 +207,8 @@ def coast_angle(*, inertia, speed, torque, damping=0.0):
     """
     check.positive(inertia=inertia, torque=torque)
     check.not_negative(speed=speed, damping=damping)
+    from scipy.special import hyp2f1  # here: it outweighs all else that is imported
+
     return inertia * speed**2 / torque / 2 * hyp2f1(1, 2, 3, -damping * speed / torque)
 
 

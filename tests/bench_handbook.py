@@ -11,6 +11,7 @@ from time import perf_counter
 import numpy as np
 
 from mechkit import fits, flywheel
+from mechkit.derivations import TOPICS
 
 POINTS = 1_000_000
 
@@ -55,12 +56,12 @@ def main():
     took = {name: best(work) for name, work in sweep.items()}
     plain = took["numpy, outer**4"]
     for name, seconds in took.items():
-        print(f"{name:24} {seconds * 1e3:8.1f} ms {seconds / plain:6.1f}")
+        print(f"{name:28} {seconds * 1e3:8.1f} ms {seconds / plain:6.1f}")
     bare = importing("sys")
-    modules = ("numpy", "mechkit.scale", "mechkit.gears", "mechkit.flywheel")
+    modules = ["numpy", *(f"mechkit.{topic}" for topic in TOPICS)]
     took = {module: importing(module) - bare for module in modules}
     for module, seconds in took.items():
-        print(f"import {module:17} {seconds * 1e3:8.1f} ms {seconds / took['numpy']:6.1f}")
+        print(f"import {module:21} {seconds * 1e3:8.1f} ms {seconds / took['numpy']:6.1f}")
 
 
 if __name__ == "__main__":

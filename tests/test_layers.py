@@ -1,6 +1,8 @@
 """Imports only ever point down the list of rooms."""
 
 import ast
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -78,3 +80,13 @@ def test_handbook_files_know_only_the_ground(topic):
 @pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(ROOT)))
 def test_files_stay_short(path):
     assert len(path.read_text("utf-8").splitlines()) < 400
+
+
+def test_the_handbook_alone_loads_no_more_than_numpy():
+    """So that one formula at the prompt is there at once; scipy comes where it is called."""
+    load = "; ".join(f"import mechkit.{topic}" for topic in TOPICS)
+    asked = f"{load}; import sys; print([n for n in ('scipy', 'sympy', 'pint', 'matplotlib') if n in sys.modules])"
+    said = subprocess.run(
+        [sys.executable, "-c", asked], capture_output=True, text=True, check=True, cwd=ROOT.parent
+    )
+    assert said.stdout.strip() == "[]"
