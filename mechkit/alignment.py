@@ -15,6 +15,7 @@ transmitted_share          share of a shaking force that a soft bed lets through
 from math import pi
 
 import numpy as np
+import scipy
 
 from mechkit import bearings, check
 
@@ -200,9 +201,7 @@ def bearing_loads(*, positions, offsets, shaft_diameter, elastic_modulus):
         )
     if heights.shape != places.shape:
         raise ValueError(f"offsets = {offsets!r}: must be one for each of {len(places)} positions")
-    from scipy.interpolate import CubicSpline  # here: it outweighs all else that is imported
-
-    curve = CubicSpline(places, heights, bc_type="natural")
+    curve = scipy.interpolate.CubicSpline(places, heights, bc_type="natural")
     stiffness = elastic_modulus * pi * shaft_diameter**4 / 64
     shear = stiffness * 6 * np.pad(curve.c[0], 1)
     return np.diff(shear)

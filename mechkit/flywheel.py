@@ -11,13 +11,13 @@ overhung_critical_speed    bending critical speed, shaft built in (upper bound)
 critical_speed             bending critical speed, shaft in two bearings
 ========================== ==========================================================
 
-Below, hyp2f1(1, 1, 2, -x) is log(1 + x) / x, hyp2f1(1, 2, 3, -x) 2 (x - log(1 + x)) / x^2.
 Caution: try a new flywheel under a cover; one that works loose flies.
 """
 
 from math import pi
 
 import numpy as np
+import scipy
 
 from mechkit import check
 
@@ -158,7 +158,7 @@ def coast_time(*, inertia, speed, torque, damping=0.0):
 
     Notes
     -----
-    Rails shorted: add `motor.shorted_damping`.  Source: equation of motion, integrated.
+    Rails shorted: add `motor.shorted_damping`.  Source: equation of motion; hyp2f1: log(1 + x) / x.
 
     Examples
     --------
@@ -167,9 +167,7 @@ def coast_time(*, inertia, speed, torque, damping=0.0):
     """
     check.positive(inertia=inertia, torque=torque)
     check.not_negative(speed=speed, damping=damping)
-    from scipy.special import hyp2f1  # here: it outweighs all else that is imported
-
-    return inertia * speed / torque * hyp2f1(1, 1, 2, -damping * speed / torque)
+    return inertia * speed / torque * scipy.special.hyp2f1(1, 1, 2, -damping * speed / torque)
 
 
 def coast_angle(*, inertia, speed, torque, damping=0.0):
@@ -207,9 +205,8 @@ def coast_angle(*, inertia, speed, torque, damping=0.0):
     """
     check.positive(inertia=inertia, torque=torque)
     check.not_negative(speed=speed, damping=damping)
-    from scipy.special import hyp2f1  # here: it outweighs all else that is imported
-
-    return inertia * speed**2 / torque / 2 * hyp2f1(1, 2, 3, -damping * speed / torque)
+    share = scipy.special.hyp2f1(1, 2, 3, -damping * speed / torque)  # 2 (x - log(1 + x)) / x^2
+    return inertia * speed**2 / torque / 2 * share
 
 
 def permissible_eccentricity(*, balance_grade, speed):

@@ -18,6 +18,7 @@ to tell what an unknown gear is in `mechkit.gauging`.
 from math import pi
 
 import numpy as np
+import scipy
 
 from mechkit import check
 from mechkit.gear_sizes import (
@@ -371,6 +372,4 @@ def center_distance_for_backlash(*, module, teeth_1, teeth_2, pressure_angle, ba
         return 2 * base_radii * np.tan(working) * (np.tan(working) + opened) / np.cos(working)
 
     first = np.arccos(base_radii / (nominal + backlash))  # near enough
-    from scipy.optimize import newton  # here: it outweighs all else that is imported
-
-    return base_radii / np.cos(newton(excess, first, slope))
+    return base_radii / np.cos(scipy.optimize.newton(excess, first, slope))

@@ -8,6 +8,7 @@ import math
 from dataclasses import dataclass, field
 
 import numpy as np
+import scipy
 
 from mechkit.units import KINDS, Reading, System, label, show, shown
 
@@ -66,9 +67,8 @@ class Band:
 
 def _scores(values):
     """Ranks of the draws, centered and of unit length: their product is Spearman's rho."""
-    from scipy import stats  # here: it is a quarter of what the kit takes to start
 
-    ranks = stats.rankdata(values[1:])
+    ranks = scipy.stats.rankdata(values[1:])
     ranks -= ranks.mean()
     length = np.linalg.norm(ranks)
     return ranks / length if length else ranks
