@@ -102,4 +102,4 @@ def test_a_gauge_without_a_standard_is_said_plainly():
 def test_the_work_list_puts_the_wheel_back():
     steps = {one.words: one.detail for one in worklist.do(rebuild(sheet.demo().data), "metric")}
     assert "12.28\u00a0mm" in steps["Put the pulled wheel back"]
-    assert "quartering jig" in steps["Put the pulled wheel back"]
+    assert "Quarter a wheel in a jig" in steps["Put the pulled wheel back"]

@@ -299,7 +299,7 @@ def quartering(known: Knowledge) -> Decision:
         sense="at most",
         finding="The worst axle is {value} out of quarter against the best; {clearance} of play on "
         "a throw of {throw} forgives {limit}.",
-        action="Turn the wheel on its axle in a quartering jig before any rod is opened out.",
+        action="Quarter a wheel in a jig as it goes on its axle; no rod is opened out before that.",
         notebook="rebuild",
         reason="Both rods are tightest together, with the cranks at 45 degrees: a bind twice a "
         "wheel turn.",
@@ -315,7 +315,7 @@ def back_to_back(known: Knowledge, frog: Frog) -> Decision:
     flange = known.spread.reading("flange width", engine.flange_width, caliper)
     apart = np.array(
         [
-            known.spread.reading(f"back-to-back {n}", one, caliper)
+            known.spread.reading(f"axle {n} back-to-back", one, caliper)
             for n, one in enumerate(engine.back_to_back, 1)
         ]
     )
