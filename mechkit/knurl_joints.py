@@ -217,7 +217,9 @@ def knurl_window(
     Notes
     -----
     Where most is below least, bond.  A gear must also run true: the raised height stays below
-    `knurls.spoiling_height`.
+    `knurls.spoiling_height`.  The trade's knurl of a few thousandths of an inch (common
+    practice) lies past most in a brass gear: the hub has yielded around its bore and
+    holds all the same, but a thin sleeve opens and a gear is thrown off center the farther.
     Source: `fits.slip_torque` and `joints.hub_von_mises_stress` at `knurl_interference`.
 
     Examples

@@ -254,6 +254,12 @@ CONTRADICTIONS = [
      ("locomotive.driver_axles[3]", '"20 mm"', "locomotive.driver_axles[2]", '"22 mm"')),
     ("driver against scale", {"locomotive.scale": 6.4},
      ("locomotive.driver_diameter", '"16.2 +/- 0.05 mm"', "locomotive.scale", "6.4", "0.10 m")),
+    ("wheels wider than the rails", {"locomotive.back_to_back[2]": "13.6 mm"},
+     ("locomotive.back_to_back[2]", '"13.6 mm"', "track.gauge", '"0.570 in"', '"0.76 mm"')),
+    ("backs as far apart as the rails", {"locomotive.back_to_back[1]": "14.6 mm",
+     "locomotive.flange_width": None}, ("locomotive.back_to_back[1]", '"14.6 mm"', "track.gauge")),
+    ("flange as wide as the track", {"locomotive.flange_width": "15 mm"},
+     ("locomotive.flange_width", '"15 mm"', "track.gauge", '"0.570 in"')),
     ("crankpin outside the tread", {"locomotive.crank_throw": "9 mm"},
      ("locomotive.crank_throw", '"9 mm"', "locomotive.driver_diameter", '"16.2 +/- 0.05 mm"')),
 ]  # fmt: skip

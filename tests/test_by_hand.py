@@ -200,6 +200,11 @@ DECISIONS = {
     "heat": ("value", ((T2 + PULL * LEVER / ETA2) / K2) ** 2 * R2 * 28, 0.10),
     # rods: both bind together at 45 degrees, 0.006 in of play at pins 4 mm out
     "rods": ("value", 2 * sqrt(2) * 0.006 * 25.4e-3 / 4e-3, 1e-6),
+    # the same sum for what was read: a degree and a half, and no more than those six
+    "quartering": ("value", radians(1.5), 1e-6),
+    # Sn3 lets backs stand from 0.478 in (span) to 0.519 in less a flange; the third pair reads
+    # 12.26, the second 12.34: that one lies farther from the middle
+    "back-to-back": ("value", 12.34e-3 - (0.478 + 0.519 - 0.76 / 25.4) / 2 * 25.4e-3, 0.01),
     # tooth: Lewis, Y of 20 teeth = 0.322; force at the axle gear's pitch circle
     "teeth": ("value", PULL * 2 * WHEEL / 0.012 / (3.0e-3 * 0.4e-3 * 0.322), 0.01),
 }

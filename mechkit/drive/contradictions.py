@@ -51,6 +51,7 @@ def _engine(data) -> Iterator[Fault]:
     yield from above(data, at("weight_on_drivers"), at("weight"))
     yield from above(data, at("axle_diameter"), at("driver_diameter"), equal=True)
     yield from above(data, at("crankpin_clearance"), at("crank_throw"), equal=True)
+    yield from _wheelsets(data, at)
     if 2 * least(engine.crank_throw) >= most(engine.driver_diameter):
         why = "the crankpin would lie outside the tread"
         yield clash(data, at("crank_throw"), "does not go with", at("driver_diameter"), why)
@@ -69,6 +70,22 @@ def _engine(data) -> Iterator[Fault]:
         first = (*at("driver_axles"), 0)
         why = "the drivers cannot carry what lies ahead of them"
         yield clash(data, at("center_of_gravity"), "lies ahead of the first,", first, why)
+
+
+def _wheelsets(data, at) -> Iterator[Fault]:
+    """Wheels that would not go between the rails."""
+    gauge, flange = data.track.gauge, data.locomotive.flange_width
+    wide = list(above(data, at("flange_width"), ("track", "gauge"), equal=True))
+    yield from wide
+    if wide:
+        return
+    for n, apart in enumerate(data.locomotive.back_to_back):
+        place = (*at("back_to_back"), n)
+        if flange and gauge and least(apart) + 2 * least(flange) > most(gauge):
+            why = f"with two flanges of {said(flange)} they stand wider than the rails"
+            yield clash(data, place, "does not go with", ("track", "gauge"), why)
+        else:
+            yield from above(data, place, ("track", "gauge"), equal=True)
 
 
 def _axles(data, axles, driver) -> Iterator[Fault]:

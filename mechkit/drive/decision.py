@@ -6,7 +6,7 @@ from typing import Any, Literal
 import numpy as np
 
 from mechkit.drive.spread import Band, Spread
-from mechkit.units import System
+from mechkit.units import System, show
 
 Sense = Literal["at most", "at least"]
 Verdict = Literal["good", "watch", "wrong"]
@@ -74,6 +74,18 @@ class Decision:
 def fixed(value: float, kind: str) -> Band:
     """A number without a spread, as a limit of the trade."""
     return Band(float(value), float(value), float(value), kind)
+
+
+@dataclass(frozen=True)
+class Exact:
+    """A size as it is set or turned: all the decimals that its kind is read to."""
+
+    value: float
+    kind: str
+
+    def say(self, system: System = "metric") -> str:
+        """The size in the reader's units."""
+        return show(self.value, self.kind, system)
 
 
 def judge(

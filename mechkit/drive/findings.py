@@ -2,8 +2,10 @@
 
 import numpy as np
 
-from mechkit import gears, runout, suspension, worm, worm_loads
-from mechkit.drive.decision import Decision, fixed, judge
+from mechkit import gears, rods, runout, suspension, wheelsets, worm, worm_loads
+from mechkit.drive import workshop
+from mechkit.drive.decision import Decision, Exact, fixed, judge
+from mechkit.drive.frogs import Frog
 from mechkit.drive.knowledge import Knowledge
 from mechkit.names import STANDARD_GRAVITY
 
@@ -28,8 +30,13 @@ def find(known: Knowledge) -> list[Decision]:
         lurch(known),
         contact(known),
     ]
-    if known.sheet.locomotive.frame_live:
+    engine = known.sheet.locomotive
+    if engine.frame_live:
         asked.append(insulation(known))
+    if engine.quartering_error:
+        asked.append(quartering(known))
+    if engine.back_to_back and engine.flange_width and known.frog:
+        asked.append(back_to_back(known, known.frog))
     return sorted(asked, key=lambda decision: decision.kept)
 
 
@@ -104,7 +111,7 @@ def hop(known: Knowledge) -> Decision:
         swing=known.spread.band(
             runout.speed_ripple(eccentricity=off, base_diameter=base), "ripple"
         ),
-        stock=known.spread.band(runout.truing_stock(eccentricity=off), "fine"),
+        stock=known.spread.band(workshop.truing_cut(gear.total_runout), "fine"),
     )
 
 
@@ -272,4 +279,74 @@ def insulation(known: Knowledge) -> Decision:
         "the meter before power.",
         notebook="rebuild",
         reason="A power pack feeds amps into a short (common practice).",
+    )
+
+
+def quartering(known: Knowledge) -> Decision:
+    """How far the drivers are out of quarter, against what the rods forgive."""
+    engine, caliper = known.sheet.locomotive, known.sheet.instruments.caliper.value
+    assert engine.quartering_error
+    finest = caliper / engine.crank_throw.value  # a pin off level, read by caliper
+    clearance, throw = known.crankpin_clearance, known.crank_throw
+    return judge(
+        known.spread,
+        "quartering",
+        GROUP,
+        "Are the drivers in quarter?",
+        value=known.spread.reading("quartering error", engine.quartering_error, finest),
+        limit=rods.forgiven_quartering(crankpin_clearance=clearance, crank_throw=throw),
+        kind="angle",
+        sense="at most",
+        finding="The worst axle is {value} out of quarter against the best; {clearance} of play on "
+        "a throw of {throw} forgives {limit}.",
+        action="Quarter a wheel in a jig as it goes on its axle; no rod is opened out before that.",
+        notebook="rebuild",
+        reason="Both rods are tightest together, with the cranks at 45 degrees: a bind twice a "
+        "wheel turn.",
+        clearance=known.spread.band(clearance, "length"),
+        throw=known.spread.band(throw, "length"),
+    )
+
+
+def back_to_back(known: Knowledge, frog: Frog) -> Decision:
+    """The drivers' backs against the frogs that they must pass."""
+    engine, caliper = known.sheet.locomotive, known.sheet.instruments.caliper.value
+    assert engine.flange_width
+    flange = known.spread.reading("flange width", engine.flange_width, caliper)
+    apart = np.array(
+        [
+            known.spread.reading(f"axle {n} back-to-back", one, caliper)
+            for n, one in enumerate(engine.back_to_back, 1)
+        ]
+    )
+    limits = {
+        "check_gauge": frog.check_gauge,
+        "check_span": frog.check_span,
+        "flange_width": flange,
+    }
+    least, most = wheelsets.back_to_back_window(**limits)
+    middle = (least + most) / 2
+    return judge(
+        known.spread,
+        "back-to-back",
+        GROUP,
+        "Do the drivers pass the frogs?",
+        value=np.max(np.abs(apart - middle), axis=0),
+        limit=wheelsets.press_freedom(**limits),
+        kind="fine",
+        sense="at most",
+        finding="The drivers' backs stand {near} to {far} apart. With flanges of {flange} the frogs "
+        "of {standard} take {least} to {most}; the worst is {value} off the middle of that.",
+        action="A wheel that was pulled goes back to {middle}, within {limit}, on its own side: the "
+        "insulated ones face one rail.",
+        notebook="rebuild",
+        reason="Too near, and the wheels bind between check and wing rail; too far, and a flange "
+        "picks the point (NMRA S-3.2).",
+        near=Exact(float(np.min(apart[:, 0])), "length"),
+        far=Exact(float(np.max(apart[:, 0])), "length"),
+        flange=Exact(float(flange[0]), "length"),
+        standard=frog.name,
+        least=Exact(float(least), "length"),
+        most=Exact(float(most[0]), "length"),
+        middle=Exact(float(middle[0]), "length"),
     )

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from mechkit import fits, joints, rods, runout, spring_stock, springs
+from mechkit import fits, joints, knurl_joints, rods, runout, spring_stock, springs
 from mechkit.drive import workshop
 from mechkit.drive.decision import Decision, fixed, judge
 from mechkit.drive.findings import LEAST_SHARE, joint_loads, mean_load
@@ -14,6 +14,13 @@ from mechkit.units import Reading
 PRESS_FRICTION = 0.12
 #: A joint should hold so many times the torque it sees; common practice.
 HOLD = 5.0
+#: A fine straight knurl, 84 to the inch, crests of 90 degrees; common practice, no source.
+KNURL = {"knurl_pitch": 0.3e-3, "crest_angle": np.pi / 2}
+#: What is left where a press fit is too narrow to turn.
+KNURLED = (
+    " If no compound may be used: crests raised on the shaft under a file, on a hard block and never "
+    "in its bearings, hold from {bitten} over the bore and yield the sleeve at {burst}."
+)
 #: What a quartering jig made at the bench holds [rad]; common practice, no source.
 JIG = np.radians(2.0)
 
@@ -81,14 +88,25 @@ def press(known: Knowledge) -> Decision:
         "shaft_poisson": steel.poisson,
     }
     name = {"soft": "soft brass", "half hard": "half-hard brass"}[table.temper]
-    strength = Material(name if table.material == "brass" else "steel").yield_strength
+    metal = Material(name if table.material == "brass" else "steel")
+    strength, torque = metal.yield_strength, HOLD * float(_stall(known)[0])
     window = joints.yield_interference(yield_strength=strength, **pair)
     needed = joints.interference_for_torque(
-        torque=HOLD * float(_stall(known)[0]),
+        torque=torque,
         length=table.length.value,
         friction=PRESS_FRICTION,
         **pair,
     )
+    bitten, burst = knurl_joints.knurl_window(
+        torque=torque,
+        length=table.length.value,
+        friction=PRESS_FRICTION,
+        yield_strength=strength,
+        hardness=metal.hardness,
+        **KNURL,
+        **pair,
+    )
+    narrow = window - needed < 2 * workshop.tolerance(known.sheet)
     least, most = fits.fit_interference(diameter=shaft, hole_class="H7", shaft_class="p6")
     return judge(
         known.spread,
@@ -103,13 +121,15 @@ def press(known: Knowledge) -> Decision:
         "window of {value}. Your lathe and instruments hold {limit}; a standard H7/p6 spans "
         "{least} to {most}.",
         action="Do not size a press fit by numbers here: bond it, or match it to the part. Never "
-        "press through the motor's bearings.",
+        "press through the motor's bearings." + (KNURLED if narrow else ""),
         notebook="fits",
         reason="A tolerance finer than the instruments is a wish.",
         needed=fixed(float(needed), "micron"),
         window=fixed(float(window), "micron"),
         least=fixed(float(least), "micron"),
         most=fixed(float(most), "micron"),
+        bitten=fixed(float(bitten), "micron"),
+        burst=fixed(float(burst), "micron"),
     )
 
 
@@ -246,10 +266,7 @@ def solid(known: Knowledge) -> Decision:
 
 def quartering(known: Knowledge) -> Decision:
     """What the rods' holes forgive against what a jig holds."""
-    engine, caliper = known.sheet.locomotive, known.sheet.instruments.caliper.value
-    assert engine.crankpin_clearance
-    clearance = known.spread.reading("crankpin clearance", engine.crankpin_clearance, caliper)
-    throw = known.spread.reading("crank throw", engine.crank_throw, caliper)
+    clearance, throw = known.crankpin_clearance, known.crank_throw
     return judge(
         known.spread,
         "rods",

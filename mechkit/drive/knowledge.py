@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from mechkit import springs, traction
-from mechkit.drive import layout, predict, told, wearing
+from mechkit.drive import frogs, layout, predict, told, wearing
 from mechkit.drive.calibrate import motor_constants
 from mechkit.drive.parts import Material
 from mechkit.drive.schema import BenchSheet, SpringsTable
@@ -175,6 +175,27 @@ class Knowledge:
                 shear_modulus=Material("steel").shear_modulus,
             )
         return np.full(len(self.axle_positions), rate)
+
+    # -- wheels and rods ----------------------------------------------------------------
+
+    @cached_property
+    def crankpin_clearance(self):
+        """Play of a crankpin in its rod [m]."""
+        tools, engine = self.sheet.instruments, self.sheet.locomotive
+        return self.spread.reading(
+            "crankpin clearance", engine.crankpin_clearance, tools.caliper.value
+        )
+
+    @cached_property
+    def crank_throw(self):
+        """Crankpin off the axle's center [m]."""
+        tools, engine = self.sheet.instruments, self.sheet.locomotive
+        return self.spread.reading("crank throw", engine.crank_throw, tools.caliper.value)
+
+    @cached_property
+    def frog(self) -> frogs.Frog | None:
+        """The standard's frog on the track that it runs on; None where the table has none."""
+        return frogs.of(self.sheet.track)
 
     # -- room and load ------------------------------------------------------------------
 

@@ -33,6 +33,11 @@ class Material:
         return tables.band("materials", self.name, "yield_strength")[0]
 
     @property
+    def hardness(self):
+        """Indentation hardness [Pa], the low end of what the sources give."""
+        return tables.band("materials", self.name, "hardness")[0]
+
+    @property
     def shear_modulus(self):
         """Modulus of rigidity of an isotropic metal [Pa]."""
         return self.elastic_modulus / (2 * (1 + self.poisson))

@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from mechkit import gear_sizes
 from mechkit.drive.quantities import (
     Angle,
+    AngleOrNone,
     Current,
     Force,
     Fraction,
@@ -63,6 +64,14 @@ class LocomotiveTable(Table):
     center_of_gravity: Position = key("of what the drivers carry, behind the first driver axle")
     crankpin_clearance: LengthOrNone = key("rod hole less crankpin")
     crank_throw: Size = key("crankpin off the axle's center")
+    quartering_error: AngleOrNone | None = key(
+        "of the worst driver axle against the best: one pin plumb, the other off level",
+        default=None,
+    )
+    back_to_back: list[Size] = key(
+        "between the backs of a pair of drivers, each axle in turn", default=[], max_length=24
+    )
+    flange_width: Size | None = key("of a driver, where it meets the railhead", default=None)
     frame_live: bool = key("true where one rail reaches the frame")
 
 
@@ -97,6 +106,10 @@ class TrackTable(Table):
     rail_unevenness: LengthOrNone = key("straightedge and feeler, the worst of ten places")
     adhesion: Fraction = key("pull at slip over weight on drivers")
     rolling_resistance: Fraction = key("pull to keep it rolling, drive out, over weight")
+    gauge: Size | None = key("inside to inside of the railheads, at a turnout", default=None)
+    standard: Literal["NMRA", "NEM"] | None = key(
+        "that the turnouts were built to; NMRA first if you do not know", default=None
+    )
     grade: Fraction = key("steepest on the line, rise over run")
     car_weight: Mass = key("one car of your trains")
 

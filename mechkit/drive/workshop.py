@@ -3,7 +3,9 @@
 import math
 from dataclasses import dataclass
 
-from mechkit import tables
+import numpy as np
+
+from mechkit import runout, tables
 from mechkit.drive.schema import BenchSheet
 from mechkit.units import System, show, shown
 
@@ -11,6 +13,8 @@ from mechkit.units import System, show, shown
 BOND_GAP = tables.band("joints", "retaining compound", "diametral_gap")
 #: Free space on the diameter for a part that slides on by hand; common practice.
 SLIDE = 0.03e-3
+#: Least that comes off a bore's diameter to clean it up all round; common practice.
+CLEAN_UP = 0.025e-3
 THOUSANDTH = 25.4e-6  # m
 
 
@@ -77,6 +81,16 @@ def mate(words: str, partner: float, inside: bool, sheet: BenchSheet) -> Size:
         else "creep up on it: stop when its partner slides in without shake"
     )
     return Size(words, aim, hold, how, matched=not fits)
+
+
+def truing_cut(total_runout):
+    """What comes off a bore's diameter to true it [m], by the indicator's swing [m].
+
+    A bore that runs true to the eye is cut all the same, or the tool leaves a patch of the
+    old surface: so no less than the clean-up cut.
+    """
+    off = runout.eccentricity(total_runout=total_runout)
+    return np.maximum(runout.truing_stock(eccentricity=off), CLEAN_UP)
 
 
 def adapter(sheet: BenchSheet) -> Part | None:

@@ -3,9 +3,12 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from mechkit import tables
 from mechkit.drive.rebuild import Rebuild
 from mechkit.drive.schema import Measured, State
 from mechkit.drive.spread import Band
+from mechkit.publish.verdict import joined
+from mechkit.units import show
 
 
 class Unknown(NamedTuple):
@@ -25,8 +28,10 @@ def unknowns(done: Rebuild) -> list[Unknown]:
         found.append(Unknown("a test indicator", "runout is as uncertain as the caliper"))
     found += _motor(sheet.as_is, "old motor")
     found += _motor(sheet.planned, "new motor")
+    found += _supply(done)
     if not sheet.track.adhesion.spread:
         found.append(Unknown("the spread of adhesion", "a fifth either way"))
+    found += _wheels(done)
     found += _track(sheet.measured_before, "before")
     if done.known.after is None:
         found.append(
@@ -55,6 +60,44 @@ def _motor(state: State, name: str) -> Iterator[Unknown]:
             f"the {name}'s own starting voltage",
             "friction at rest taken as 1.1 to 1.6 times running",
         )
+
+
+def _supply(done: Rebuild) -> Iterator[Unknown]:
+    kind = done.sheet.supply.kind
+    mean = "speeds and currents are those at its mean voltage"
+    if kind == "pulsed":
+        yield Unknown("the height and the rhythm of the pulses", mean)
+    elif kind == "digital":
+        low, high = tables.band("contacts", "digital track", "track_voltage")
+        always = show(low, "voltage", decimals=0), show(high, "voltage", decimals=0)
+        yield Unknown(
+            "what the decoder makes of the track's voltage",
+            f"{mean}; wheels and rails have the whole of it at a crawl too, {always[0]} to "
+            f"{always[1]} by common practice, which breaks films that a few volts do not",
+        )
+
+
+def _wheels(done: Rebuild) -> Iterator[Unknown]:
+    engine, track = done.sheet.locomotive, done.sheet.track
+    if not engine.quartering_error:
+        yield Unknown("the quartering error", "whether the rods bind is not judged")
+    lacks = [
+        words
+        for words, there in (
+            ("the drivers' back-to-back", engine.back_to_back),
+            ("the width of their flanges", engine.flange_width),
+            ("the track's gauge", track.gauge),
+        )
+        if not there
+    ]
+    instead = "whether the drivers pass the frogs is not judged"
+    if lacks:
+        yield Unknown(joined(lacks), instead)
+    elif not done.known.frog:
+        assert track.gauge
+        named = f" of {track.standard}" if track.standard else ""
+        gauge = show(track.gauge.value, "length")
+        yield Unknown(f"a standard{named} in the table for a gauge of {gauge}", instead)
 
 
 def _track(measured: Measured, when: str) -> Iterator[Unknown]:

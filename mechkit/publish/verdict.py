@@ -18,6 +18,8 @@ WRONG = {
     "alignment": "bends its shaft",
     "end play": "lets its worm jump",
     "contact": "lifts drivers off uneven rail",
+    "quartering": "binds its rods twice a wheel turn",
+    "back-to-back": "has drivers that do not pass every frog",
     "insulation": "can short its motor to the live frame",
 }
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from mechkit.drawings import paper
+from mechkit.drive import workshop
 from mechkit.drive.rebuild import Rebuild
 from mechkit.drive.schema import GearTable
 from mechkit.units import Reading, System, show
@@ -59,7 +60,7 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
                 f"{gear.name[0].upper()}{gear.name[1:]}, {gear.material}",
                 f"{gear.teeth} teeth, {round_(gear.outside_diameter)}, face {size(gear.face_width)}",
             )
-    for gear in trued(done):
+    for _, gear in trued(done):
         yield Line(
             f"Bar for a bush in the {gear.name}, brass",
             f"{size(gear.face_width.value + CHUCK)} long with what the chuck holds; as thick as its bore "
@@ -88,12 +89,12 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
         yield Line("Insulation for the motor", "sleeves for its screws, a sheet under its case")
 
 
-def trued(done: Rebuild) -> Iterator[GearTable]:
-    """The gears that are kept and planned to run truer than they do."""
+def trued(done: Rebuild) -> Iterator[tuple[GearTable, GearTable]]:
+    """The gears that are kept and planned to run truer than they do, as they are and planned."""
     for was, now in zip(done.sheet.as_is.gears, done.sheet.planned.gears, strict=False):
         same = (was.teeth, was.material) == (now.teeth, now.material)
         if same and now.total_runout.value < TRUED * was.total_runout.value:
-            yield now
+            yield was, now
 
 
 def do(done: Rebuild, system: System) -> Iterator[Line]:
@@ -108,9 +109,10 @@ def do(done: Rebuild, system: System) -> Iterator[Line]:
 
     yield Line("Measure what came", "Motor shaft and worm bore first: parts are turned to them.")
     yield Line("Try the fit with a dummy", todo("axle"))
-    for gear in trued(done):
+    for was, gear in trued(done):
         last = gear is new.gears[-1]
-        how = todo("hop") if last else "Bore it true and bush it, or replace it."
+        cut = show(workshop.truing_cut(was.total_runout.value), "fine", system)
+        how = todo("hop") if last else f"Bore it true, {cut} or more, and bush it, or replace it."
         yield Line(f"True the {gear.name}", how, ("lathe",))
     for part in done.parts:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
@@ -123,6 +125,9 @@ def do(done: Rebuild, system: System) -> Iterator[Line]:
         yield Line("Bond sleeve and worm", f"{todo('bond')} {todo('true')}", ("bond",))
     elif new.adapter:
         yield Line("Fit sleeve and worm", f"{todo('press')} {todo('true')}", ("press",))
+    refit = [one.key for one in done.faults if one.key in ("back-to-back", "quartering")]
+    if refit and any(gear is new.gears[-1] for _, gear in trued(done)):
+        yield Line("Put the pulled wheel back", todo(*sorted(refit)))
     yield Line("Set the mesh", found("backlash"))
     yield Line("Shim the worm", found("planned end play"))
     if new.springs.kind == "sprung":
