@@ -98,6 +98,54 @@ def test_counted_one_from_the_other_or_all_together_the_constants_agree(job):
             assert line.agrees
 
 
+def unsure(where, key, spread):
+    """The demo's readings of one kind, each with a spread of his own behind it."""
+    data = sheet.demo().data
+    if where == "runs":
+        return {
+            f"measured_before.runs[{n}].{key}": f"{getattr(run, key).text} +/- {spread}"
+            for n, run in enumerate(data.measured_before.runs, 1)
+        }
+    if where == "motor":
+        every = getattr(data.as_is.motor, key)
+        return {f"as_is.motor.{key}": [f"{each.text} +/- {spread}" for each in every]}
+    return {
+        f"as_is.motor.{where}.{key}": f"{getattr(getattr(data.as_is.motor, where), key).text} +/- {spread}"
+    }
+
+
+@pytest.mark.parametrize(
+    ("where", "key", "spread", "constant"),
+    [
+        ("runs", "current", "5 %", "running_friction"),
+        ("runs", "time", "15 %", "damping"),
+        ("runs", "distance", "15 %", "damping"),
+        ("no_load", "speed", "6 %", "torque_constant"),
+        ("no_load", "voltage", "6 %", "torque_constant"),
+        ("no_load", "current", "20 %", "motor_friction"),
+        ("motor", "resistance", "20 %", "resistance"),
+    ],
+)
+def test_a_spread_written_behind_a_reading_widens_both_ways(job, where, key, spread, constant):
+    found, _ = asked(unsure(where, key, spread))
+    after, before = (
+        next(line for line in lines if line.key == constant)
+        for lines in (found.lines, job.told[0].lines)
+    )
+    for wide, narrow in ((after.told, before.told), (after.counted, before.counted)):
+        assert np.log(wide.high / wide.low) > 1.03 * np.log(narrow.high / narrow.low)
+
+
+def test_a_voltage_in_doubt_is_a_speed_in_doubt(job):
+    """The page counts with current and speed alone; the joint fit with the voltage too."""
+    found, _ = asked(unsure("runs", "voltage", "6 %"))
+    after, before = (
+        next(line.told for line in lines if line.key == "damping")
+        for lines in (found.lines, job.told[0].lines)
+    )
+    assert np.log(after.high / after.low) > 1.03 * np.log(before.high / before.low)
+
+
 def test_a_run_that_does_not_belong_is_named_and_not_counted(job):
     found, drive = asked({"measured_before.runs[4].current": "260 mA"})
     assert found.bad == ("current of run 4",)

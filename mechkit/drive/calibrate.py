@@ -7,7 +7,7 @@ import numpy as np
 from mechkit import flywheel, motor
 from mechkit.drive.parts import Motor
 from mechkit.drive.schema import MotorTable, Run
-from mechkit.drive.spread import Spread
+from mechkit.drive.spread import Spread, doubt
 from mechkit.units import Reading
 
 #: Where no data sheet gives the rotor: iron and copper together, common practice.
@@ -22,13 +22,15 @@ def motor_constants(table: MotorTable, meter: float, spread: Spread, name: str) 
     """
     readings = list(table.resistance)
     if table.stall:
-        readings.append(Reading(table.stall.voltage.value / table.stall.current.value))
+        volts, amps = table.stall.voltage, table.stall.current
+        held = volts.value / amps.value
+        readings.append(Reading(held, 2 * held * doubt(volts, amps)))
     resistance = spread.mean(f"{name} resistance", readings, meter * readings[0].value)
     free = table.no_load
     current = spread.reading(f"{name} no-load current", free.current, meter * free.current.value)
     speed = spread.reading(f"{name} no-load speed", free.speed, 0.01 * free.speed.value)
     constant = motor.torque_constant(
-        voltage=free.voltage.value,
+        voltage=spread.reading(f"{name} no-load voltage", free.voltage),
         no_load_speed=speed,
         no_load_current=current,
         resistance=resistance,
@@ -85,13 +87,15 @@ def drive_friction(
     pull = np.array([run.pull.value for run in runs])
     k = constants.torque_constant[0]
     # Scatter of one reading: half a percent of the current, and the thumb on the watch
-    # through the damping; the meter's and the constant's common error comes in below.
+    # through the damping, each with what he wrote himself; the meter's and the constant's
+    # common error comes in below.
+    amps = np.hypot(0.005, [doubt(run.current) for run in runs])
+    unsure = np.hypot(stopwatch / 2 / time, [doubt(run.distance, run.time) for run in runs])
     matrix = np.column_stack([np.ones_like(speed), speed, pull * wheel / gear_ratio])
     torque = k * current
-    weight = 1 / (0.005 * torque)
+    weight = 1 / (amps * torque)
     solution, *_ = np.linalg.lstsq(matrix * weight[:, None], torque * weight, rcond=None)
-    slip = solution[1] * speed * (stopwatch / 2) / time
-    weight = 1 / np.hypot(0.005 * torque, slip)
+    weight = 1 / np.hypot(amps * torque, solution[1] * speed * unsure)
     weighted = matrix * weight[:, None]
     solution, *_ = np.linalg.lstsq(weighted, torque * weight, rcond=None)
     covariance = np.linalg.inv(weighted.T @ weighted)

@@ -1,15 +1,20 @@
-"""What a meter, a watch and a ruler read on one locomotive, ready to be weighed together."""
+"""What a meter, a watch and a ruler read on one locomotive, ready to be weighed together.
+
+A ``doubt`` is the relative standard error that he wrote behind a number himself; it comes on top
+of what the instruments leave open, because it says what they cannot: a needle that trembled.
+"""
 
 import math
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 
 from mechkit import traction
 from mechkit.drive import predict
 from mechkit.drive.schema import BenchSheet, Coast, InstrumentsTable, Measured, State
+from mechkit.drive.spread import doubt
 from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import Reading
 
@@ -20,19 +25,21 @@ FRAME = 1 / 30
 
 @dataclass(frozen=True)
 class Free:
-    """The motor alone, running free: [V], [A], [rad/s]."""
+    """The motor alone, running free: [V], [A], [rad/s]; ``doubt`` of current and of speed."""
 
     voltage: float
     current: float
     speed: float
+    doubt: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
 class Held:
-    """The motor alone, shaft held: [V], [A]."""
+    """The motor alone, shaft held: [V], [A]; ``doubt`` of the current for this voltage."""
 
     voltage: float
     current: float
+    doubt: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -40,6 +47,7 @@ class Steady:
     """A steady run: [V], the stretch [m] and its time [s], pull [N], and the current [A] if read.
 
     A lap is a run without current; a spring scale on the coupler is a run with a pull.
+    ``doubt`` of voltage, current and speed.
     """
 
     voltage: float
@@ -47,6 +55,7 @@ class Steady:
     time: float
     pull: float = 0.0
     current: float = NAN
+    doubt: tuple[float, float, float] = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -54,6 +63,7 @@ class Rolled:
     """Power cut at a steady run on ``voltage`` [V]: how far [m] or how long [s] it rolled.
 
     ``time_error`` [s] is two standard errors of a time that no stop-watch took: a frame of a film.
+    ``doubt`` of how far and of how long.
     """
 
     voltage: float
@@ -61,6 +71,7 @@ class Rolled:
     distance: float = NAN
     time: float = NAN
     time_error: float = NAN
+    doubt: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -102,7 +113,10 @@ class Errors:
 
 @dataclass(frozen=True)
 class Bench:
-    """Every reading; any list may be empty.  ``slip`` [N] is the pull at which drivers slip."""
+    """Every reading; any list may be empty.  ``slip`` [N] is the pull at which drivers slip.
+
+    ``doubt`` of resistance and of starting voltage, one a reading, or none at all.
+    """
 
     resistance: tuple[float, ...] = ()
     no_load: tuple[Free, ...] = ()
@@ -111,6 +125,7 @@ class Bench:
     runs: tuple[Steady, ...] = ()
     coasts: tuple[Rolled, ...] = ()
     slip: tuple[float, ...] = ()
+    doubt: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
 
     @cached_property
     def arrays(self):
@@ -141,6 +156,18 @@ class Bench:
         return np.concatenate([*parts, runs[3], runs[4], coasts[2], coasts[3], self.slip])
 
     @cached_property
+    def doubts(self):
+        """His own doubts, in the order of ``read``; and of the voltage of each run."""
+        resistance, start = (
+            own or (0.0,) * len(read)
+            for own, read in zip(self.doubt, (self.resistance, self.starting_voltage), strict=True)
+        )
+        free, held, coasts = ([r.doubt for r in part] for part in (self.no_load, self.stall, self.coasts))  # fmt: skip
+        runs = np.array([run.doubt for run in self.runs]).reshape(-1, 3).T
+        columns = [resistance, *_columns(free), held, start, *runs[1:], *_columns(coasts)]
+        return np.concatenate([*columns, np.zeros(len(self.slip))]), runs[0]
+
+    @cached_property
     def of_run(self):
         """Which run each reading is of, in the order of ``read``; -1 where of none."""
         before = [-1] * sum(self.counts[:5])
@@ -169,6 +196,11 @@ class Bench:
         ]
 
 
+def _columns(pairs):
+    """Two columns of pairs, of which there may be none."""
+    return np.array(pairs, float).reshape(-1, 2).T
+
+
 def candidates(bench: Bench, known: Known, start: float):
     """Readings that could still be taken, in words, each as a bench of its own.
 
@@ -180,7 +212,7 @@ def candidates(bench: Bench, known: Known, start: float):
     pull = 0.6 * traction.adhesion_limit(
         load=known.mass_on_drivers * STANDARD_GRAVITY, adhesion=known.adhesion
     )
-    run = {"distance": 1.5, "time": 1.0, "current": 1.0}
+    run: dict[str, Any] = {"distance": 1.5, "time": 1.0, "current": 1.0}
     return [
         ("resistance at four more armature positions", Bench(resistance=(1.0,) * 4)),
         ("the motor alone, running free: volts, amps and rpm", Bench(no_load=(Free(top, 1, 1),))),
@@ -214,7 +246,9 @@ def _rolled(coast: Coast, tools: InstrumentsTable) -> Rolled:
     """A coast of the sheet."""
     far = coast.distance.value if coast.distance else NAN
     time = timed(coast, tools) or Reading(NAN, NAN)
-    return Rolled(coast.voltage.value, coast.rails, far, time.value, time.spread)
+    # distance grows at most with the square of the speed, and so of the voltage
+    unsure = (doubt(coast.distance, coast.voltage, coast.voltage), doubt(coast.voltage))
+    return Rolled(coast.voltage.value, coast.rails, far, time.value, time.spread, unsure)
 
 
 def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
@@ -223,8 +257,17 @@ def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
     free, held = table.no_load, table.stall
     bench = Bench(
         resistance=tuple(r.value for r in table.resistance),
-        no_load=(Free(free.voltage.value, free.current.value, free.speed.value),),
-        stall=(Held(held.voltage.value, held.current.value),) if held else (),
+        no_load=(
+            Free(
+                free.voltage.value,
+                free.current.value,
+                free.speed.value,
+                (doubt(free.current), doubt(free.speed, free.voltage)),
+            ),
+        ),
+        stall=(Held(held.voltage.value, held.current.value, doubt(held.voltage, held.current)),)
+        if held
+        else (),
         starting_voltage=tuple(v.value for v in measured.starting_voltage),
         runs=tuple(
             Steady(
@@ -233,11 +276,16 @@ def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
                 run.time.value,
                 run.pull.value,
                 run.current.value if run.current else NAN,
+                (doubt(run.voltage), doubt(run.current), doubt(run.distance, run.time)),
             )
             for run in measured.runs
         ),
         coasts=tuple(_rolled(coast, sheet.instruments) for coast in measured.coasts),
         slip=(measured.drawbar_pull.value,) if measured.drawbar_pull else (),
+        doubt=(
+            tuple(doubt(each) for each in table.resistance),
+            tuple(doubt(each) for each in measured.starting_voltage),
+        ),
     )
     known = Known(
         gear_ratio=predict.gear_ratio(state),

@@ -65,6 +65,11 @@ class Band:
         return self.low <= other.high and other.low <= self.high
 
 
+def doubt(*numbers: Reading | None) -> float:
+    """The relative standard error that he wrote behind numbers that multiply."""
+    return math.hypot(*(each.sigma / each.value for each in numbers if each and each.value))
+
+
 def _scores(values):
     """Ranks of the draws, centered and of unit length: their product is Spearman's rho."""
 
@@ -104,11 +109,15 @@ class Spread:
         return self._keep(name, drawn)
 
     def mean(self, name, readings, finest=0.0):
-        """Several readings of one thing: their mean, spread by their scatter and the meter."""
+        """Several readings of one thing: their mean, spread by their scatter and the meter.
+
+        Spreads that he wrote behind them himself add to that.
+        """
         values = np.array([reading.value for reading in readings])
         scatter = values.std(ddof=1) / np.sqrt(len(values)) if len(values) > 1 else 0.0
-        mean = float(values.mean())
-        return self.reading(name, Reading(mean, 2 * float(np.hypot(scatter, finest / 2))))
+        own = math.hypot(*(reading.sigma for reading in readings)) / len(values)
+        spread = 2 * math.hypot(scatter, finest / 2, own)
+        return self.reading(name, Reading(float(values.mean()), spread))
 
     def factor(self, name, low, high):
         """A number known by its band only, even in the logarithm: friction, wear."""

@@ -93,12 +93,17 @@ def shown(theta, bench: Bench, known: Known):
 
 
 def _sigma(numbers, share, bench, errors):
-    """Standard error of each reading on its own; the meter's common error is fitted."""
+    """Standard error of each reading on its own; the meter's common error is fitted.
+
+    A voltage in doubt shows in the time of its run, as its last digit does.
+    """
     blocks = np.split(numbers, np.cumsum(bench.counts)[:-1])
     watch, ruler = errors.stopwatch / 2, errors.ruler / 2
     digit, brush = errors.digit, errors.brush
     clock = bench.arrays[3][4]
     clock = np.where(np.isnan(clock), errors.stopwatch, clock) / 2
+    doubts, volts = bench.doubts
+    volts = np.hypot(errors.volts_digit, volts)
     each = [
         brush * blocks[0],
         digit * blocks[1],
@@ -106,12 +111,12 @@ def _sigma(numbers, share, bench, errors):
         np.hypot(digit, brush) * blocks[3],
         errors.breakaway * blocks[4],
         digit * blocks[5],
-        np.hypot(watch, errors.volts_digit * blocks[6] / share),
+        np.hypot(watch, volts * blocks[6] / share),
         np.hypot(ruler, errors.coast * blocks[7]),
         np.hypot(clock, errors.coast * blocks[8]),
         np.hypot(errors.spring_scale / 2, errors.place * blocks[9]),
     ]
-    return np.concatenate(each)
+    return np.hypot(np.concatenate(each), doubts * numbers)
 
 
 def guess(bench: Bench, known: Known):
