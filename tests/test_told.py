@@ -82,17 +82,15 @@ def job():
 def asked(changes, when="before", draws=400):
     """What the readings of a changed demo tell, and the drive that is counted with."""
     known = Knowledge(sheet.demo().with_values(changes).data, Spread(draws=draws))
-    found, drive = getattr(known, f"told_{when}"), getattr(known, when)
-    taken = getattr(known.sheet, f"measured_{when}")
-    left_out = getattr(known, f"sound_{when}") is not taken
-    return told.told(when, found, drive, left_out, known.spread), drive
+    state = next(state for state in known.asked if state[0] == when)
+    return told.told(*state, known.spread), state[2]
 
 
 def test_counted_one_from_the_other_or_all_together_the_constants_agree(job):
     assert [one.when for one in job.told] == ["before", "after"]
     for one in job.told:
         assert one.bad == ()
-        assert not one.left_out
+        assert one.counted == ()
         for line in one.lines:
             assert line.told.low <= line.counted.value <= line.told.high, line.key
             assert line.agrees
@@ -148,11 +146,10 @@ def test_a_voltage_in_doubt_is_a_speed_in_doubt(job):
 
 def test_a_run_that_does_not_belong_is_named_and_not_counted(job):
     found, drive = asked({"measured_before.runs[4].current": "260 mA"})
-    assert found.bad == ("current of run 4",)
-    assert found.left_out
-    words = found.remarks()
-    assert words[0] == "Current of run 4 does not belong to the others: read it again."
-    assert "left out" in words[1]
+    assert found.bad == (("current of run", 3),)
+    assert found.remarks()[0] == (
+        "Current of run 4 does not belong to the others: read it again; the page counts without it."
+    )
     for name in ("running_friction", "efficiency"):
         was = getattr(job.known.before, name)[0]
         assert getattr(drive, name)[0] == pytest.approx(was, rel=0.02), name
@@ -161,16 +158,42 @@ def test_a_run_that_does_not_belong_is_named_and_not_counted(job):
 def test_of_four_runs_none_is_left_out():
     measured = sheet.demo().data.measured_before
     few = measured.model_copy(update={"runs": [*measured.runs[1:4], measured.runs[6]]})
-    bad = type("Found", (), {"bad_runs": (1,)})()
-    assert told.without_bad(few, bad) is few
-    assert len(told.without_bad(measured, bad).runs) == len(measured.runs) - 1
-    assert told.without_bad(measured, None) is measured
+    bad = type("Found", (), {"bad": (("time of run", 1),)})()
+    assert told.sound_runs(few, bad) is few
+    assert len(told.sound_runs(measured, bad).runs) == len(measured.runs) - 1
+    assert told.sound_runs(measured, None) is measured
+
+
+@pytest.mark.parametrize(
+    ("change", "label"),
+    [
+        ({"as_is.motor.stall.current": "262 mA"}, "Stalled current 1"),
+        ({"as_is.motor.resistance[2]": "19.5 ohm"}, "Resistance reading 2"),
+    ],
+)
+def test_a_bad_reading_of_the_motor_alone_is_not_counted(job, change, label):
+    found, drive = asked(change)
+    assert found.remarks()[0] == (
+        f"{label} does not belong to the others: read it again; the page counts without it."
+    )
+    was = job.known.before.motor
+    assert drive.motor.resistance[0] == pytest.approx(was.resistance[0], rel=0.02)
+    assert drive.motor.torque_constant[0] == pytest.approx(was.torque_constant[0], rel=0.01)
+
+
+def test_of_two_resistance_readings_none_is_left_out():
+    table = sheet.demo().data.as_is.motor
+    bad = type("Found", (), {"bad": (("resistance reading", 1),)})()
+    few = table.model_copy(update={"resistance": table.resistance[:2]})
+    assert told.sound_motor(few, bad) is few
+    assert len(told.sound_motor(table, bad).resistance) == len(table.resistance) - 1
+    assert told.sound_motor(table, None) is table
 
 
 def test_where_both_ways_part_the_page_says_so():
     found, _ = asked({"as_is.motor.no_load.speed": "13500 rpm"})
-    assert found.bad == ("free-running speed 1",)
-    assert not found.left_out
+    assert found.bad == found.counted == (("free-running speed", 0),)
+    assert "the page still counts with it" in found.remarks()[0]
     apart = {line.key for line in found.lines if not line.agrees}
     assert {"torque_constant", "motor_friction"} <= apart
     assert "inertia" not in apart

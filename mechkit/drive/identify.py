@@ -63,8 +63,7 @@ class Identified:
     """What the fit found."""
 
     constants: dict[str, Constant]
-    bad: tuple[str, ...]
-    bad_runs: tuple[int, ...]
+    bad: tuple[tuple[str, int], ...]
     loose: tuple[str, ...]
     fit: Fit
     place: np.ndarray
@@ -171,9 +170,8 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         )
         for n, (name, words) in enumerate(CONSTANTS.items())
     }
-    named = tuple(bench.labels[place] for place in bad)
-    runs = tuple(bench.of_run[place] for place in bad if bench.of_run[place] >= 0)
-    return Identified(constants, named, runs, loose, fit, theta, unread)
+    named = tuple(bench.places[place] for place in bad)
+    return Identified(constants, named, loose, fit, theta, unread)
 
 
 def _ends(fit, theta):

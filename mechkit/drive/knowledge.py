@@ -38,7 +38,7 @@ class Knowledge:
     def motor_before(self):
         """The motor as it is."""
         return motor_constants(
-            self.sheet.as_is.motor, self.sheet.instruments.meter.value, self.spread, "old motor"
+            self.sound_motor, self.sheet.instruments.meter.value, self.spread, "old motor"
         )
 
     @cached_property
@@ -59,14 +59,19 @@ class Knowledge:
         return told.ask(self.sheet, self.sheet.planned, self.sheet.measured_after)
 
     @cached_property
+    def sound_motor(self):
+        """The readings of the motor as it is, without those that do not belong."""
+        return told.sound_motor(self.sheet.as_is.motor, self.told_before)
+
+    @cached_property
     def sound_before(self):
         """The readings on the track as it is, without runs that do not belong."""
-        return told.without_bad(self.sheet.measured_before, self.told_before)
+        return told.sound_runs(self.sheet.measured_before, self.told_before)
 
     @cached_property
     def sound_after(self):
         """The readings on the track after the work, without runs that do not belong."""
-        return told.without_bad(self.sheet.measured_after, self.told_after)
+        return told.sound_runs(self.sheet.measured_after, self.told_after)
 
     @cached_property
     def before(self):
@@ -107,6 +112,27 @@ class Knowledge:
             self.common,
             self.spread,
             "after",
+        )
+
+    @property
+    def asked(self):
+        """What the readings of each state tell, its drive, all readings, and those counted with."""
+        sheet, motor = self.sheet, self.sheet.planned.motor
+        return (
+            (
+                "before",
+                self.told_before,
+                self.before,
+                (sheet.as_is.motor, sheet.measured_before),
+                (self.sound_motor, self.sound_before),
+            ),
+            (
+                "after",
+                self.told_after,
+                self.after,
+                (motor, sheet.measured_after),
+                (motor, self.sound_after),
+            ),
         )
 
     @cached_property

@@ -19,6 +19,12 @@ from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import Reading
 
 NAN = math.nan  # not read
+#: Sorts of readings, in the order in which they stand in a row.
+SORTS = (
+    *("resistance reading", "free-running current", "free-running speed", "stalled current"),
+    *("starting voltage", "current of run", "time of run"),
+    *("distance of coast", "time of coast", "pull at slip"),
+)
 #: One frame of a phone's camera [s], thirty a second.
 FRAME = 1 / 30
 
@@ -168,30 +174,11 @@ class Bench:
         return np.concatenate([*columns, np.zeros(len(self.slip))]), runs[0]
 
     @cached_property
-    def of_run(self):
-        """Which run each reading is of, in the order of ``read``; -1 where of none."""
-        before = [-1] * sum(self.counts[:5])
-        runs = [*range(len(self.runs))] * 2
-        return [*before, *runs] + [-1] * sum(self.counts[7:])
-
-    @cached_property
-    def labels(self):
-        """All readings in words, in the order of ``read``."""
-        sorts = (
-            "resistance reading",
-            "free-running current",
-            "free-running speed",
-            "stalled current",
-            "starting voltage",
-            "current of run",
-            "time of run",
-            "distance of coast",
-            "time of coast",
-            "pull at slip",
-        )
+    def places(self):
+        """The sort of each reading and its number from 0, in the order of ``read``."""
         return [
-            f"{words} {n + 1}"
-            for words, count in zip(sorts, self.counts, strict=True)
+            (words, n)
+            for words, count in zip(SORTS, self.counts, strict=True)
             for n in range(count)
         ]
 

@@ -28,14 +28,10 @@ class Rebuild:
     @cached_property
     def told(self) -> tuple[told.Told, ...]:
         """What all readings tell together, as it is and after the work."""
-        known, sheet = self.known, self.sheet
-        asked = (
-            ("before", known.told_before, known.before, sheet.measured_before, known.sound_before),
-            ("after", known.told_after, known.after, sheet.measured_after, known.sound_after),
-        )
+        known = self.known
         return tuple(
-            told.told(when, found, drive, counted is not taken, known.spread)
-            for when, found, drive, taken, counted in asked
+            told.told(when, found, drive, taken, sound, known.spread)
+            for when, found, drive, taken, sound in known.asked
             if found
         )
 

@@ -7,6 +7,7 @@ one that does not belong, says what stays open, and holds the first way to accou
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
@@ -14,7 +15,8 @@ from mechkit.drive import readings
 from mechkit.drive.calibrate import metered
 from mechkit.drive.identify import CONSTANTS, Advice, Identified, identify
 from mechkit.drive.performance import Drive
-from mechkit.drive.schema import BenchSheet, Measured, State
+from mechkit.drive.readings import SORTS
+from mechkit.drive.schema import BenchSheet, Measured, MotorTable, State
 from mechkit.drive.spread import Band, Spread
 from mechkit.units import System, show
 
@@ -29,6 +31,10 @@ SHOWN = {
     "efficiency": ("percent", lambda drive: drive.efficiency),
     "inertia": ("inertia", lambda drive: drive.inertia),
 }
+
+
+#: Sorts of readings that the page counts with; the others it only compares.
+COUNTED = SORTS[:7]
 
 
 @dataclass(frozen=True)
@@ -69,18 +75,19 @@ class Told:
 
     when: str
     lines: tuple[Line, ...]
-    bad: tuple[str, ...]
-    left_out: bool
+    bad: tuple[tuple[str, int], ...]
+    counted: tuple[tuple[str, int], ...]
     loose: tuple[str, ...]
     advice: Advice | None
 
     def remarks(self) -> list[str]:
         """Everything but the numbers, a sentence each."""
         found = []
-        for label in self.bad:
-            found.append(f"{label} does not belong to the others: read it again.")
-        if self.left_out:
-            found.append("runs with such a reading are left out of what the page computes.")
+        for sort, n in self.bad:
+            known = "; the page counts without it" if sort in COUNTED else ""
+            if (sort, n) in self.counted:
+                known = "; the page still counts with it, too few are left without"
+            found.append(f"{sort} {n + 1} does not belong to the others: read it again{known}.")
         apart = [line.words for line in self.lines if line.agrees is False]
         if apart:
             found.append(
@@ -117,9 +124,27 @@ def ask(sheet: BenchSheet, state: State, measured: Measured) -> Identified | Non
 _weighed = lru_cache(maxsize=16)(identify)
 
 
-def without_bad(measured: Measured, found: Identified | None) -> Measured:
+def _bad(found: Identified | None, *sorts: str) -> set[int]:
+    """Numbers of the readings of some sorts that do not belong."""
+    return {n for sort, n in found.bad if sort in sorts} if found else set()
+
+
+def sound_motor(table: MotorTable, found: Identified | None) -> MotorTable:
+    """The readings of the motor alone without those that do not belong.
+
+    Of the resistance two readings must be left; running free it was read but once.
+    """
+    bad = _bad(found, "resistance reading")
+    kept = [reading for n, reading in enumerate(table.resistance) if n not in bad]
+    sound: dict[str, Any] = {"resistance": kept} if bad and len(kept) > 1 else {}
+    if _bad(found, "stalled current"):
+        sound["stall"] = None
+    return table.model_copy(update=sound) if sound else table
+
+
+def sound_runs(measured: Measured, found: Identified | None) -> Measured:
     """The readings on the track without runs that do not belong, if enough of them are left."""
-    bad = found.bad_runs if found else ()
+    bad = _bad(found, "current of run", "time of run")
     kept = [run for n, run in enumerate(measured.runs) if n not in bad]
     counted = metered(kept)
     if not bad or len(counted) < 4 or not any(run.pull.value for run in counted):
@@ -127,11 +152,31 @@ def without_bad(measured: Measured, found: Identified | None) -> Measured:
     return measured.model_copy(update={"runs": kept})
 
 
-def told(when: str, found: Identified, drive: Drive | None, left_out: bool, spread: Spread) -> Told:
-    """The answer of one state, beside the drive that the page counts with."""
+def told(
+    when: str,
+    found: Identified,
+    drive: Drive | None,
+    taken: tuple[MotorTable, Measured],
+    sound: tuple[MotorTable, Measured],
+    spread: Spread,
+) -> Told:
+    """The answer of one state, beside the drive that the page counts with.
+
+    ``taken`` are the readings of the motor and on the track, ``sound`` those the page counts with.
+    """
     lines = []
     for key, constant in found.constants.items():
         kind, of = SHOWN[key]
         band = Band(constant.value, constant.low, constant.high, kind)
         lines.append(Line(key, band, spread.band(of(drive), kind) if drive else None))
-    return Told(when, tuple(lines), found.bad, left_out, found.loose, found.advice)
+    (motor, track), (sound_alone, sound_track) = taken, sound
+    gone = {
+        "resistance reading": len(sound_alone.resistance) < len(motor.resistance),
+        "stalled current": sound_alone.stall is None,
+        "current of run": sound_track is not track,
+        "time of run": sound_track is not track,
+    }
+    counted = tuple(
+        (sort, n) for sort, n in found.bad if sort in COUNTED and not gone.get(sort, False)
+    )
+    return Told(when, tuple(lines), found.bad, counted, found.loose, found.advice)
