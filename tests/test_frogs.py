@@ -3,8 +3,10 @@
 import pytest
 
 from mechkit import units
-from mechkit.drive import frogs, sheet
+from mechkit.drive import findings, frogs, sheet
+from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.rebuild import rebuild
+from mechkit.drive.spread import Spread
 from mechkit.publish import unknowns, verdict, worklist
 
 
@@ -12,6 +14,11 @@ def changed(**values):
     """The demo's sheet with keys changed; dots are written as double underscores."""
     wanted = {key.replace("__", "."): value for key, value in values.items()}
     return sheet.demo().with_values(wanted).data
+
+
+def asked(**values):
+    """What is known of such a sheet, before anything is computed."""
+    return Knowledge(changed(**values), Spread())
 
 
 @pytest.mark.parametrize(
@@ -52,17 +59,13 @@ def test_a_wheelsets_standard_serves_where_that_of_the_track_is_not_in_the_table
     ("apart", "found"), [("12.28 mm", "good"), ("11.90 mm", "wrong"), ("12.60 mm", "wrong")]
 )
 def test_too_near_and_too_far_are_both_wrong(apart, found):
-    job = rebuild(changed(locomotive__back_to_back=[apart, "12.28 mm"]))
-    one = job.decision("back-to-back")
-    assert one.verdict == found
-    assert ("does not pass" in one.words()) is False
-    assert ("frog" in verdict.what_is_wrong(job, "metric")) is (found == "wrong")
+    known = asked(locomotive__back_to_back=[apart, "12.28 mm"])
+    assert findings.back_to_back(known, known.frog).verdict == found
 
 
 def test_a_flange_too_thick_for_the_frog_fits_nowhere():
-    one = rebuild(changed(locomotive__flange_width="1.1 mm", track__gauge="0.585 in")).decision(
-        "back-to-back"
-    )
+    known = asked(locomotive__flange_width="1.1 mm", track__gauge="0.585 in")
+    one = findings.back_to_back(known, known.frog)
     assert one.limit.value < 0
     assert one.verdict == "wrong"
 
@@ -71,15 +74,20 @@ def test_a_flange_too_thick_for_the_frog_fits_nowhere():
     ("read", "found"), [("0 deg", "good"), ("6.0 +/- 1 deg", "watch"), ("9 deg", "wrong")]
 )
 def test_out_of_quarter(read, found):
-    job = rebuild(changed(locomotive__quartering_error=read))
-    assert job.decision("quartering").verdict == found
-    assert ("rods" in verdict.what_is_wrong(job, "metric")) is (found == "wrong")
+    assert findings.quartering(asked(locomotive__quartering_error=read)).verdict == found
 
 
 def test_a_quartering_error_without_a_spread_is_as_good_as_the_caliper():
     """A pin off level by 0.02 mm at 4 mm: 0.29 degrees."""
-    band = rebuild(changed(locomotive__quartering_error="2 deg")).decision("quartering").value
+    band = findings.quartering(asked(locomotive__quartering_error="2 deg")).value
     assert (band.high - band.low) / 2 == pytest.approx(0.005, rel=0.1)
+
+
+def test_the_verdict_names_wheels_and_rods():
+    wrong = {"locomotive__quartering_error": "9 deg", "locomotive__back_to_back": ["11.9 mm"]}
+    said = verdict.what_is_wrong(rebuild(changed(**wrong)), "metric")
+    assert "binds its rods twice a wheel turn" in said
+    assert "do not pass every frog" in said
 
 
 def test_what_was_not_read_is_not_judged_and_said():

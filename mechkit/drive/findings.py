@@ -106,7 +106,8 @@ def hop(known: Knowledge) -> Decision:
         action="Bore the gear out by {stock} or more on the diameter, far enough for a bush with half "
         "a millimeter (20 thousandths) of wall, or replace it; then set the backlash again.",
         notebook="gears",
-        reason="The center distance closes by half the indicator's swing.",
+        reason="The center distance closes by half the indicator's swing. No bore cleans up with less "
+        "than about 0.025 mm, a thousandth (common practice).",
         gear=gear.name,
         swing=known.spread.band(
             runout.speed_ripple(eccentricity=off, base_diameter=base), "ripple"

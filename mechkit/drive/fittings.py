@@ -18,8 +18,9 @@ HOLD = 5.0
 KNURL = {"knurl_pitch": 0.3e-3, "crest_angle": np.pi / 2}
 #: What is left where a press fit is too narrow to turn.
 KNURLED = (
-    " If no compound may be used: crests raised on the shaft under a file, on a hard block and never "
-    "in its bearings, hold from {bitten} over the bore and yield the sleeve at {burst}."
+    " If no compound may be used: crests raised on the shaft under a file (glasses on, the shaft on "
+    "a hard block and never in its bearings) hold from {bitten} over the bore and yield the sleeve "
+    "at {burst}."
 )
 #: What a quartering jig made at the bench holds [rad]; common practice, no source.
 JIG = np.radians(2.0)

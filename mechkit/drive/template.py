@@ -36,7 +36,7 @@ INTRO = """\
 #
 #   5 min   motor cold: resistance at four positions of the armature      as_is.motor
 #  15 min   on the track: starting voltage, runs, coasts, pull            measured_before, track
-#   5 min   on the scale: weights; with the ruler: lengths, axles         locomotive
+#   5 min   on the scale: weights; ruler, caliper: lengths, wheels        locomotive
 #  10 min   body off: the room there is for a drive                       envelope
 #  10 min   motor out: free running, then stalled for two seconds         as_is.motor
 #  10 min   gearbox: teeth, diameters, runout, backlash, end play         as_is.gears, mesh, worm
