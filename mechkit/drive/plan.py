@@ -3,7 +3,7 @@
 import numpy as np
 
 from mechkit import flywheel, gears, runout, winding
-from mechkit.drive.decision import Decision, fixed, judge
+from mechkit.drive.decision import Decision, Exact, fixed, judge
 from mechkit.drive.findings import END_PLAY_LIMIT, START_LIMIT
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.parts import Material
@@ -283,7 +283,7 @@ def mesh(known: Knowledge) -> Decision:
         "flank, then turn the worm until the wheel has gone once all round.",
         notebook="gears",
         reason="The mesh must have play at its tightest tooth.",
-        distance=fixed(float(distance), "center"),
+        distance=Exact(float(distance), "center"),
         papers=max(1, round(state.mesh.backlash.value / 25e-6)),
     )
 
