@@ -10,6 +10,9 @@ from mechkit.units import System, show
 
 Sense = Literal["at most", "at least"]
 Verdict = Literal["good", "watch", "wrong"]
+#: A verdict in words: on what was found, and on what is planned (go and no-go gauge).
+FOUND: dict[Verdict, str] = {"good": "sound", "watch": "doubtful", "wrong": "wrong"}
+PLANNED: dict[Verdict, str] = {"good": "go", "watch": "watch", "wrong": "no go"}
 
 #: Kept in so many of the draws a limit counts as safe; in fewer than half it is broken.
 SAFE, EVEN = 0.9, 0.5

@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from mechkit.drive.decision import Decision
+from mechkit.drive.decision import FOUND, PLANNED, Decision, Verdict
 from mechkit.drive.rebuild import Rebuild
 from mechkit.drive.spread import Band
 from mechkit.units import System, show
 
-#: A verdict as a mark and a word: readable without color.
-MARKS = {"good": "● good", "watch": "◐ watch", "wrong": "○ wrong"}
+#: The mark before a verdict's word: readable without color.
+MARKS: dict[Verdict, str] = {"good": "●", "watch": "◐", "wrong": "○"}
 
 
 def sure(one: Decision) -> str:
@@ -78,7 +78,7 @@ def faults(rebuild: Rebuild, system: System = "metric") -> Rows:
     rows = [
         (
             one.question,
-            MARKS[one.verdict],
+            f"{MARKS[one.verdict]} {FOUND[one.verdict]}",
             sure(one),
             one.words(system),
             one.todo(system) if one.verdict != "good" else "",
@@ -95,7 +95,7 @@ def decisions(rebuild: Rebuild, system: System = "metric") -> Rows:
         (
             one.group,
             one.question,
-            MARKS[one.verdict],
+            f"{MARKS[one.verdict]} {PLANNED[one.verdict]}",
             one.value.say(system),
             f"{one.sense} {one.limit.say(system)}",
             show(one.margin, "percent"),

@@ -15,7 +15,7 @@ from mechkit.drawings.strip import strip
 from mechkit.drawings.style import FAMILY, FONTS, GROUND, PALETTE, Look
 from mechkit.drawings.turned import part_drawing
 from mechkit.drive import hand_tests
-from mechkit.drive.decision import Decision, Verdict
+from mechkit.drive.decision import FOUND, PLANNED, Decision
 from mechkit.drive.rebuild import Rebuild
 from mechkit.drive.rows import ranked
 from mechkit.drive.sheet import Sheet
@@ -173,11 +173,6 @@ def stylesheet() -> str:
     )
     tones = "".join(f"--{name}:{tone.paper};" for name, tone in (PALETTE | GROUND).items())
     return f"{faces}:root{{{tones}}}\n{(HERE / 'build_sheet.css').read_text('utf-8')}"
-
-
-#: The sign of a verdict in words: on what was found, and on what is planned (go and no-go gauge).
-FOUND: dict[Verdict, str] = {"good": "sound", "watch": "doubtful", "wrong": "wrong"}
-PLANNED: dict[Verdict, str] = {"good": "go", "watch": "watch", "wrong": "no go"}
 
 
 NO_CONTACT = "no contact"
