@@ -17,6 +17,7 @@ from matplotlib.figure import Figure
 from PIL import Image
 
 from mechkit.drawings import stroke
+from mechkit.drawings.lettering import text_width
 from mechkit.drawings.style import Look
 
 #: matplotlib is not made for threads, and widgets call from another one.
@@ -195,22 +196,15 @@ def _sheet(look, width, height, density=DENSITY):
 
 def _set_sentence(sentence, look, width, density, margin=24):
     """The sentence in lines as wide as the picture, as an image."""
-    figure, canvas = _sheet(look, width, 40, density)
-    words = look.words("label")
-    measure = figure.text(0, 0, "", **words)
-
-    def reach(text):
-        measure.set_text(text)
-        return measure.get_window_extent(canvas.get_renderer()).width / density
-
+    size = look.type("label")
     lines = [""]
     for word in sentence.split(" "):
         longer = f"{lines[-1]} {word}".strip()
-        if reach(longer) > width - 2 * margin:
+        if text_width(longer, size) > width - 2 * margin:
             lines.append(word)
         else:
             lines[-1] = longer
-    pitch = look.type("label") * 1.4
+    pitch = size * 1.4
     figure, canvas = _sheet(look, width, round(pitch * len(lines) + 22), density)
     height = figure.get_size_inches()[1] * 72
     for k, line in enumerate(lines):
@@ -219,7 +213,7 @@ def _set_sentence(sentence, look, width, density, margin=24):
             1 - (6 + pitch * (k + 0.5)) / height,
             line,
             va="center_baseline",
-            **words,
+            **look.words("label"),
         )
     canvas.draw()
     return Image.fromarray(np.asarray(canvas.buffer_rgba())).convert("RGB")
