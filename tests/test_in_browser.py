@@ -97,7 +97,7 @@ def test_a_good_panel_passes_and_is_saved_as_a_picture(page, address):
 
 def test_every_fault_is_seen(page, address):
     url, _ = address
-    found = browser.faults(page, url, "bad.ipynb", patience=3)
+    found = browser.faults(page, url, "bad.ipynb", patience=1.5)
     browser.close(page)
     assert len(found) == 3
     assert "ZeroDivisionError" in found[0]
