@@ -55,7 +55,7 @@ GEARS = (
 )
 
 
-def on_a_grade(grade):
+def on_a_grade(grade, solved=tied):
     """Right-hand side for the drive with eccentric gears; power may turn round at any moment."""
     rolling, uphill = (0.08 + 0.01 * MASS * G) / np.hypot(1, grade), MASS * G * grade / np.hypot(1, grade)  # fmt: skip
     own = 0.35e-3 - 0.08 * LEVER / 0.42
@@ -71,9 +71,9 @@ def on_a_grade(grade):
             change -= LEVER * off / (base / 2) * turns * np.sin(turns * angle + phase)
             swing += share * np.cos(turns * angle + phase)
         torque = K * (3 + 4 * t - K * speed) / R - own * swing - 0.175e-6 * speed
-        faster, force = tied(1 / 0.42, torque, lever, change, speed, rolling + uphill)
+        faster, force = solved(1 / 0.42, torque, lever, change, speed, rolling + uphill)
         if force < 0:
-            faster, force = tied(-0.4, torque, lever, change, speed, rolling + uphill)
+            faster, force = solved(-0.4, torque, lever, change, speed, rolling + uphill)
         return [lever * speed, speed, faster]
 
     return rates

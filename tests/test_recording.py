@@ -4,6 +4,7 @@ import os
 import struct
 import subprocess
 import sys
+import tracemalloc
 import warnings
 from pathlib import Path
 
@@ -15,6 +16,8 @@ from scipy.io import wavfile
 from mechkit.drive import diagnose, recording, sheet
 from mechkit.drive.recording import RecordingError, read
 from mechkit.launch import CHECKOUT
+from tests import recordings
+from tests.recordings import Drive
 
 #: Sounds that ship with SciPy for its own tests.
 SOUNDS = Path(scipy.io.__file__).parent / "tests" / "data"
@@ -134,12 +137,32 @@ def test_what_is_no_file_is_said_in_one_line(tmp_path):
             read(tmp_path / "pipe.wav")
 
 
-def test_a_gigabyte_is_refused_unread(tmp_path):
-    with (tmp_path / "long.wav").open("wb") as file:
-        file.write(riff(TONE, said=2**32 - 1))
+@pytest.mark.parametrize("name", ["long.wav", "long.csv"])
+def test_a_gigabyte_is_refused_unread(name, tmp_path, capsys):
+    with (tmp_path / name).open("wb") as file:
+        file.write(riff(TONE, said=2**32 - 1) if name.endswith("wav") else b"time,speed\n0,60\n")
         file.truncate(2**30)
-    with pytest.raises(RecordingError, match="larger than 50 MB: cut it"):
-        read(tmp_path / "long.wav")
+    tracemalloc.start()
+    assert diagnose.main(tmp_path / name, sheet.DEMO) == 1
+    _, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert most < 20_000_000  # the bench sheet's own
+    line = capsys.readouterr().err
+    assert "larger than 50 MB: cut it" in line and line.count("\n") == 1
+
+
+@pytest.mark.parametrize("wrong", [44_100 / 48_000, 48_000 / 44_100, 1 / 4])
+def test_a_header_with_another_rate_does_not_change_the_shaft(wrong, tmp_path):
+    """Everything sounds higher alike: the shaft is reckoned from the teeth; only the rpm is off."""
+    _, value = recordings.sound_record(np.random.default_rng(3), Drive(), {"idler": 0.3}, rate=8000)
+    whole = np.round(value / np.max(np.abs(value)) * 26_000).astype("<i2")
+    said = {}
+    for rate in (8000, round(8000 * wrong)):
+        (tmp_path / "a.wav").write_bytes(riff(whole.tobytes(), rate=rate))
+        said[rate] = diagnose.diagnose(read(tmp_path / "a.wav"), sheet.demo().data)
+    true, lying = said.values()
+    assert true.shafts == lying.shafts == ("idler",)
+    assert lying.slowest == pytest.approx(wrong * true.slowest, rel=0.05)
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="the limit is Linux's")
