@@ -38,7 +38,7 @@ def test_the_fault_that_was_put_in_is_named_and_no_other(fault, shaft):
 
 def test_the_swing_read_is_the_swing_that_the_drive_makes():
     """The motion's own turn against what comes back out of noise and drift."""
-    turn = CASE.swing(CASE.turning("axle gear", CASE.train.shafts[0], 200e-6))
+    turn = CASE.swing(CASE.turning("axle gear", 200e-6))
     made = 2 * np.abs(
         np.mean(turn[:-1] * np.exp(-2j * np.pi * np.arange(len(turn) - 1) / (len(turn) - 1)))
     )

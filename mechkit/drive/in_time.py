@@ -2,7 +2,7 @@
 
 from mechkit import gear_sizes, runout, scale, worm
 from mechkit.drive import predict
-from mechkit.drive.detail import Detail, Shaft, lost_motion
+from mechkit.drive.detail import Detail, Shaft, idler_meshes, lost_motion
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.motion import before_and_after
 from mechkit.drive.schema import State
@@ -17,8 +17,9 @@ OPENS, STAYS, SHUT = 3.0, 6.0, 4.0
 def detail_of(known: Knowledge, state: State) -> Detail:
     """What the sheet says of a state that only time needs.
 
-    Gears swing the speed by their runout; their friction's swing and the cogging are not on
-    the sheet and left out.  Rolling resistance acts on the train, not through the mesh as in
+    Gears swing the speed by their runout, an idler at both of its meshes, on opposite sides
+    because the sheet has no key for another place; their friction's swing and the cogging are
+    not on the sheet and left out.  Rolling resistance acts on the train, not through the mesh as in
     `Drive`: a coast comes out some 10 % longer.
     """
     engine = known.sheet.locomotive
@@ -32,6 +33,7 @@ def detail_of(known: Knowledge, state: State) -> Detail:
             base_diameter=float(
                 gear_sizes.base_diameter(module=module, teeth=gear.teeth, pressure_angle=angle)
             ),
+            meshes=1.0 if gear is state.gears[-1] else idler_meshes(pressure_angle=angle),
         )
         for gear in state.gears
     )

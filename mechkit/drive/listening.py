@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
+from mechkit import runout
 from mechkit.drive import diagnose, in_time, orders, recording, sheet, trip
 from mechkit.drive.detail import Detail
 from mechkit.drive.detail import Shaft as Turning
@@ -18,7 +19,7 @@ from mechkit.drive.flywheel_case import nominal
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.recording import Recording
 from mechkit.drive.schema import BenchSheet
-from mechkit.drive.shafts import Shaft, Train
+from mechkit.drive.shafts import Train
 from mechkit.drive.spread import Spread
 
 #: Where the demo's recordings lie, and what each is called on a button.
@@ -77,11 +78,10 @@ class Case:
         _, turn = self._swing(self.drive, plain, self.voltage, 0.0, self.speed)
         return turn
 
-    def turning(self, gear: str, shaft: Shaft, total_runout: float) -> Turning:
-        """One of the sheet's gears, off center so that it swings as all of its meshes make it."""
+    def turning(self, gear: str, total_runout: float) -> Turning:
+        """One of the sheet's gears, off center by another runout than the sheet's."""
         found = next(one for one in self.detail.shafts if one.name == gear)
-        swing = self.train.swing_of(shaft, total_runout)
-        return replace(found, eccentricity=swing * found.base_diameter / 2)
+        return replace(found, eccentricity=float(runout.eccentricity(total_runout=total_runout)))
 
 
 def invented(case: Case, *, axle, idler, rods, noise, drift, seconds) -> Recording:
@@ -106,10 +106,10 @@ def invented(case: Case, *, axle, idler, rods, noise, drift, seconds) -> Recordi
     pace = case.pace * (1 + drift * np.sin(2 * np.pi * WANDERS * time + 0.5))
     turns = orders.turned(time, 2 * np.pi * pace)
     ratio = case.drive.gear_ratio
-    on_axle = case.turning(case.detail.shafts[-1].name, case.train.shafts[0], axle)
+    on_axle = case.turning(case.detail.shafts[-1].name, axle)
     swings = [(1.0, on_axle)]
     if case.idler:
-        swings.append((case.idler.order, case.turning(case.idler.name, case.idler, idler)))
+        swings.append((case.idler.order, case.turning(case.idler.name, idler)))
     swings.append((2.0, Turning("rods", turns=2 / ratio, teeth=1, friction_swing=rods)))
     total = np.ones_like(time)
     for order, shaft in swings:

@@ -8,6 +8,7 @@ import numpy as np
 from mechkit import gears, runout
 from mechkit.drive import hand_tests, predict
 from mechkit.drive.calibrate import motor_constants
+from mechkit.drive.detail import idler_meshes
 from mechkit.drive.schema import BenchSheet, GearTable, State
 from mechkit.drive.spread import Spread
 from mechkit.motor import mechanical_time_constant
@@ -125,8 +126,7 @@ class Train:
             return 2 * off * float(np.tan(self.angle)) / lead
         if shaft.kind == "idler":
             gear = next(g for g in self.state.gears if g.name == shaft.name)
-            # Two meshes on opposite sides: both shift the same way, across the line of action.
-            return 2 * float(np.cos(self.angle)) * self._ripple(gear, off)
+            return idler_meshes(pressure_angle=self.angle) * self._ripple(gear, off)
         # What the rods do is measured by what an axle gear would do.
         return self._ripple(self.state.gears[-1], off)
 
