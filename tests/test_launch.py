@@ -1,6 +1,7 @@
 """The launcher: one line for every mistake, nothing but the standard library, one environment."""
 
 import ast
+import os
 import runpy
 import subprocess
 import sys
@@ -103,6 +104,21 @@ def test_help_is_no_mistake():
     done = run("--help")
     assert done.returncode == 0
     assert all(name in done.stdout for name in ("lab", "test", "build", "diagnose"))
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["test", "--prepare"]])
+def test_a_closed_pipe_ends_it_quietly(arguments):
+    """Held back until the end, and said at once: nobody reads either."""
+    reader, writer = os.pipe()
+    os.close(reader)
+    done = subprocess.run(
+        [sys.executable, "-m", "mechkit", *arguments],
+        cwd=CHECKOUT, env={**os.environ, "PYTHONUNBUFFERED": ""},
+        stdout=writer, stderr=subprocess.PIPE, text=True, timeout=60,
+    )  # fmt: skip
+    os.close(writer)
+    assert done.returncode == commands.PIPE_CLOSED
+    assert not done.stderr
 
 
 def test_an_environment_with_everything_is_used_as_it_is():

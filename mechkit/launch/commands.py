@@ -11,6 +11,10 @@ from mechkit.launch import CHECKOUT, environment, lab
 from mechkit.launch.words import Trouble, lasting, say
 
 
+#: What a shell reports of a program whose reader went away.
+PIPE_CLOSED = 141
+
+
 class Parser(argparse.ArgumentParser):
     """A parser that refuses in one line."""
 
@@ -77,6 +81,19 @@ def _port(text):
 
 def main(arguments):
     """Run one command; returns its exit code."""
+    try:
+        try:
+            return _dispatch(arguments)
+        finally:
+            sys.stdout.flush()  # what is still held back must find a closed pipe here, not at exit
+    except BrokenPipeError:
+        # The reader (``head``, a pager) has seen enough; Python would complain once more at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return PIPE_CLOSED
+
+
+def _dispatch(arguments):
+    """Run one command, every trouble in one line."""
     try:
         options = parser().parse_args(arguments)
         options.check(options)
