@@ -117,10 +117,10 @@ def test_the_sentence_tells_the_state_in_either_system(panel):
 def test_the_sentence_says_what_the_power_s_loss_does(panel):
     panel.set("loss", "dead")
     panel.set("dead", 100e-3)
-    assert re.search(r"As it is .* stops on the dead rail", panel.words)
-    assert re.search(r"As planned .* rolls over the dead rail, down to", panel.words)
+    assert re.search(r"As it is, .* stops on the dead rail", panel.words)
+    assert re.search(r"As planned, .* rolls over the dead rail, down to", panel.words)
     panel.set("voltage", 1.0)
-    assert "As it is it does not start on 1.00\u00a0V." in panel.words
+    assert "As it is, it does not start on 1.00\u00a0V." in panel.words
     panel.reset()
 
 

@@ -82,6 +82,10 @@ class ChoosePicture(Picture):
             self.figure, look, (24, self.foot, 640, names), center=(320, names / 2), scale=1.0
         )
         pitch = look.spread(21)
+        self.count = self.moves(
+            shop.Words(strip, look, "note" if self.hall else "value", "after", ha="right")
+        )
+        self.count_at = (626, 0.5 * pitch)
         self.names = [
             (self.moves(shop.Words(strip, look, "note" if self.hall else "value")), at)
             for at in ((0, 1.5 * pitch), (300, 1.5 * pitch), (0, 0.5 * pitch))
@@ -125,6 +129,7 @@ class ChoosePicture(Picture):
         for words, _ in self.names:
             words.show(shown)
         if not shown:
+            self.count.set(self.count_at, "nothing does all that is asked")
             self._moving = self._steady
             return
         self._moving = [*self._steady, *self._marks(state)]
@@ -161,6 +166,7 @@ class ChoosePicture(Picture):
         else:
             last = "no flywheel"
         lines = (f"1  {names[0]}", f"2  gears {names[1]}", last)
+        self.count.set(self.count_at, f"{state.row + 1} of {len(state.front)} on the front")
         for (words, at), line in zip(self.names, lines, strict=True):
             words.set(at, line)
 

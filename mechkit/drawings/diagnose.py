@@ -14,7 +14,7 @@ from mechkit.drive.listening import Heard
 #: Orders of the slow shafts that the wide field shows.
 SLOW = (0.4, 4.6)
 #: Steps of the swing that the fields may reach [percent].
-REACH = (2, 5, 12, 30, 80)
+REACH = (2, 4, 8, 12, 20, 40, 80)
 #: Pin that an idler turns on, which the sheet does not ask for [m].
 STUD = 1.5e-3
 ROWS = 25  # under the drive, one for a shaft [px]
@@ -54,7 +54,10 @@ class DiagnosePicture(Picture):
         start = 0.5 * state.worm.length.value + 3e-3
         low, high = -wheel / 2 - 1.5e-3, max(shaft + half, wheel / 2) + 1.5e-3
         left, right = -wheel / 2 - 3e-3, start + long + 2e-3
-        names = look.spread(ROWS * len(self.shafts) + 20)  # what is written under the drive
+        rows = -(-len(self.shafts) // 2) if self.hall else len(self.shafts)
+        names = look.spread(
+            ROWS * rows + (6 if self.hall else 20)
+        )  # what is written under the drive
         scale = max((high - low) / (box[3] - names), (right - left) / box[2])
         middle = (left + right) / 2, (low + high) / 2 - names / 2 * scale
         axes = self.axes = layout.drawing(self.figure, look, box, center=middle, scale=scale)
@@ -103,6 +106,9 @@ class DiagnosePicture(Picture):
         axes, look = self.axes, self.look
         (left, right), bottom = axes.get_xlim(), axes.get_ylim()[0]
         self.told = []
+        if self.hall:  # two columns: the drive itself is what must be seen from afar
+            self._names_in_hall(left, right, bottom, scale)
+            return
         for number, shaft in enumerate(self.shafts):
             row = len(self.shafts) - 1 - number
             level = bottom + look.spread(12 + row * ROWS) * scale
@@ -112,6 +118,16 @@ class DiagnosePicture(Picture):
             )
             verdict = self.moves(shop.Words(axes, look, "note", "quiet"))
             self.told.append((words, verdict, (right - 4 * scale, level)))
+
+    def _names_in_hall(self, left, right, bottom, scale):
+        """Two shafts a row: how often each turns, or what is said of it."""
+        rows = -(-len(self.shafts) // 2)
+        for number in range(len(self.shafts)):
+            row, column = divmod(number, 2)
+            level = bottom + self.look.spread(12 + (rows - 1 - row) * ROWS) * scale
+            words = self.moves(shop.Words(self.axes, self.look, "note", strong=True))
+            at = ((left + right) / 2 + 6 * scale if column else left + 4 * scale, level)
+            self.told.append((words, None, at))
 
     # -- the spectrum -------------------------------------------------------------------
 
@@ -229,6 +245,16 @@ class DiagnosePicture(Picture):
         place.set([(shaft.order, 0), (shaft.order, top - down - self.look.spread(9) * pixel)])
         words, verdict, at = self.told[number]
         words.text.set_color(self.look.color("danger" if guilty else "ink"))
+        if self.hall:
+            name = "motor" if shaft.kind == "motor" else shaft.name
+            said = f"{shaft.order:.3g}\u00a0×"
+            if guilty:
+                said = self._said(state, finding, known).removesuffix(" runout")
+            words.text.set_color(
+                self.look.color("danger" if guilty else "ink" if known else "quiet")
+            )
+            words.set(at, f"{number + 1}  {name}, {said}")
+            return
         verdict.text.set_color(self.look.color("danger" if guilty else "quiet"))
         verdict.set(at, self._said(state, finding, known), (0, 0), "right")
 
@@ -238,4 +264,6 @@ class DiagnosePicture(Picture):
             return "not judged" if not known else "no fault seen"
         if finding.total_runout is None:
             return f"swings {units.show(finding.swing, 'ripple')}"
-        return f"{units.show(finding.total_runout, 'fine', self.look.system)} runout"
+        system = self.look.system
+        places = 1 if system == "inch" else 0
+        return f"{units.show(finding.total_runout, 'fine', system, places)} runout"

@@ -16,6 +16,8 @@ SPANS = {5: 1, 8: 2, 12: 3}
 SPEEDS = (20, 60, 130, 300)  # as shown
 HOPS = (2, 6, 20, 60)  # percent
 WAYS = {"before": "visible", "after": "curve"}
+#: The engine as it is runs on the track behind, drawn so much higher [px].
+BEHIND = 12
 
 
 class MotionPicture(Picture):
@@ -28,7 +30,7 @@ class MotionPicture(Picture):
         look, hall = self.look, self.look.size == "hall"
         self.hall = hall
         foot = 0 if hall else 38
-        rail = foot + (74 if hall else 100)
+        rail = foot + (94 if hall else 100)
         low = rail + self.look.spread(24)  # under the throttle stand the seconds
         left, wide = (78, 590) if hall else (60, 640)
         throttle = 34 if hall else 48
@@ -117,21 +119,34 @@ class MotionPicture(Picture):
         """The track, the dead rail, and both engines on it."""
         look = self.look
         self.track = layout.drawing(self.figure, look, box, scale=1.0)
-        self.live = self.moves(shop.Outline(self.track, look, weight="light", zorder=2))
-        self.dead = self.moves(
-            shop.Outline(self.track, look, weight="curve", meaning="danger", zorder=3)
-        )
+        self.lines = {
+            name: (
+                self.moves(shop.Outline(self.track, look, weight="light", zorder=order)),
+                self.moves(
+                    shop.Outline(
+                        self.track, look, weight="curve", meaning="danger", zorder=order + 0.1
+                    )
+                ),
+            )
+            for name, order in (("before", 2), ("after", 4))
+        }
         self.marks = self.moves(
             shop.Outline(self.track, look, weight="thin", meaning="quiet", zorder=2)
         )
         self.engine = shapes.path(*shapes.engine((0.0, 0.0), 1.0))
         self.engines = {
             name: self.moves(
-                shop.Outline(self.track, look, weight="visible", meaning=name, zorder=4)
+                shop.Outline(
+                    self.track,
+                    look,
+                    weight="visible",
+                    meaning=name,
+                    fill=look.color(fill),
+                    zorder=order,
+                )
             )
-            for name in WAYS
+            for name, fill, order in (("before", "ruling", 3), ("after", "sheet", 5))
         }
-        self.engines["before"].patch.set_facecolor(look.color("ruling"))
         self.unit = self.moves(shop.Words(self.track, look, "note", "quiet"))
         self.way = {
             name: self.moves(shop.Words(self.track, look, "note", name, strong=True))
@@ -168,7 +183,7 @@ class MotionPicture(Picture):
         high = self.track.bbox.height / self.density
         below = self.look.spread(17)
         # An engine is some 0.43 of its length high; behind the mark there is room for a whole one.
-        pixel = max((span + 1.6) / wide, 0.44 / (high - below))
+        pixel = max((span + 1.6) / wide, 0.44 / (high - below - BEHIND))
         self.track.set_xlim(-1.25, wide * pixel - 1.25)
         self.track.set_ylim(-below * pixel, (high - below) * pixel)
 
@@ -208,9 +223,12 @@ class MotionPicture(Picture):
     def _move_rail(self, state):
         length, track = self.setting.engine_length, self.track
         (left, right), pixel = track.get_xlim(), layout.per_pixel(track)
-        self.live.set([(left, 0), (right, 0)])
-        self.dead.show(state.dead > 0)
-        self.dead.set([(0, 0), (state.dead / length, 0)])
+        levels = {"before": BEHIND * pixel[1], "after": 0.0}
+        for name, (live, dead) in self.lines.items():
+            up = levels[name]
+            live.set([(left, up), (right, up)])
+            dead.show(state.dead > 0)
+            dead.set([(0, up), (state.dead / length, up)])
         span = self._stands[0]
         ends = [
             (x, y)
@@ -219,18 +237,17 @@ class MotionPicture(Picture):
         ]
         self.marks.set(ends)
         level = -self.look.spread(10) * pixel[1]
-        words = "engine lengths from where the power goes"
+        step = f"{SPANS[span]} engine lengths" if SPANS[span] > 1 else "engine length"
+        words = f"a mark every {step} from where the power goes"
         if state.dead:
-            words = f"{units.show(state.dead, 'length', self.look.system)} of dead rail; marks every engine length"
-        if SPANS[span] > 1 and not state.dead:
-            words += f", a mark every {SPANS[span]}"
+            words = f"{_length(state.dead, self.look.system)} of dead rail; a mark every {step}"
         self.unit.pixel = pixel  # the limits may have stepped
         self.unit.set((left + 6 * pixel[0], level), words)
         for name in WAYS:
             way = getattr(state, name)
             place = way.at(state.moment) / length
             # Far down the line it waits at the edge of the sheet.
-            self.engines[name].set(shapes.moved(self.engine, (min(place, right + 2), 0.0)))
+            self.engines[name].set(shapes.moved(self.engine, (min(place, right + 2), levels[name])))
             self.way[name].pixel = pixel
         self._tell_ways(state, right - 6 * pixel[0], level)
 
@@ -263,4 +280,9 @@ def _rolled(way, system):
         return "stands"
     if way.coast is None:
         return "runs on"
-    return f"rolls {units.show(way.coast, 'length', system, 0 if system == 'metric' else 2)}"
+    return f"rolls {_length(way.coast, system)}"
+
+
+def _length(size, system):
+    """A length along the track."""
+    return units.show(size, "length", system, 0 if system == "metric" else 2)

@@ -58,7 +58,7 @@ def wheel_of(found: Stock, cut: int, system: System = "metric") -> str:
     if not cuts.width[cut]:
         return "no flywheel"
     outer, width = (show(size[cut], "length", system) for size in (cuts.outer, cuts.width))
-    return f"{outer} by {width} of {found.sheet.stock.bars[cuts.bar[cut]].name}"
+    return f"{outer} by {width} from {found.sheet.stock.bars[cuts.bar[cut]].name}"
 
 
 def tried(found: Stock) -> str:
@@ -123,7 +123,13 @@ def _band(aim, front: Front, row, system):
 def front_rows(chosen: Chosen, system: System = "metric", lines: int = LINES) -> Rows:
     """The front: one line for each drive that can be told apart, with its bands."""
     front = chosen.front
-    head = ("", "motor", "gears", "flywheel", *(AIMS[aim].short for aim in front.aims))
+    head = (
+        "",
+        "motor",
+        "gears",
+        "flywheel, diameter by width",
+        *(AIMS[aim].short for aim in front.aims),
+    )
     rows: list[tuple[str, ...]] = []
     for n, row in enumerate(np.flatnonzero(front.kept)[:lines], 1):
         place = front.at(row)

@@ -57,7 +57,8 @@ LIMITS = {
         Limit("motor", "the motor comes too near to the body",
               "{amount} more room around the motor", "length"),
         Limit("whirl", "the flywheel whirls",
-              "a critical speed {amount} higher", "rotation"),
+              "a narrower wheel or one nearer to the bearing, for it turns {amount} faster than it may",
+              "rotation"),
         Limit("start", "it does not start at full throttle",
               "{amount} more at the track", "voltage"),
     )

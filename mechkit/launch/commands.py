@@ -10,7 +10,6 @@ from pathlib import Path
 from mechkit.launch import CHECKOUT, environment, lab
 from mechkit.launch.words import Trouble, lasting, say
 
-
 #: What a shell reports of a program whose reader went away.
 PIPE_CLOSED = 141
 

@@ -24,8 +24,8 @@ DOES = {
     "coast": "coasts {0} from {1}",
     "coast_on": "coasts {0} from {1}",
     "life": "lasts {0} as long as the old pair",
-    "cool": "could carry {0} times its current at slip for ever",
-    "room": "leaves {0} beyond the free space wanted",
+    "cool": "could carry for ever {0} times the current that it takes when the wheels slip",
+    "room": "leaves {0} of length beyond the gaps that its parts need",
 }
 
 
@@ -112,16 +112,19 @@ def sentence(case, state, system):
     found, place, front = case.found, state.place, state.front
     motor, gears, _ = parts_of(found, place)
     wheel = wheel_of(found, int(place.cut), system)
+    if state.mass:
+        wheel = f"flywheel {wheel}"
     bands = {aim: _band(front, aim, state.row, system) for aim in front.aims}
     asked = {
-        "coast": units.show(state.speed, "speed", system),
+        "coast": units.show(min(state.speed, state.top), "speed", system)
+        + (", the most it reaches" if state.top < state.speed else ""),
         "coast_on": units.show(state.voltage, "voltage", system, 1),
     }
     said = [DOES[aim].format(band, asked.get(aim)) for aim, band in bands.items()]
     like = len(state.alike())
     told = ""
     if like:
-        told = f"; {like} more on the front could not be told from it at the bench"
+        told = f"; {like} more on the front could not be told from it on the track"
     rest = {
         "start": DOES["start"].format(units.show(state.start, "voltage", system)),
         "top": f"runs {units.show(state.top, 'speed', system)} at scale on full throttle",
@@ -129,8 +132,8 @@ def sentence(case, state, system):
     }
     more = " and ".join(words for aim, words in rest.items() if aim == "top" or aim not in bands)
     return (
-        f"{state.row + 1} of {len(front)} that nothing else beats, of {state.count:,} that fit: "
-        f"{motor}, {gears}, {wheel}. It {' and '.join(said)}{told}. It {more}."
+        f"{state.row + 1} of {len(front)} that nothing else beats, among {state.count:,} that fit: "
+        f"motor {motor}; gears {gears}; {wheel}. It {' and '.join(said)}{told}. It {more}."
     )
 
 

@@ -59,8 +59,11 @@ def sentence(case, state: Heard, system):
         return f"No shaft stands out over {state.said.turns:.0f} turns of the axle. {_least(case, state, system)}"
     first = findings[0]
     others = [one.shaft.name for one in findings[1:]]
-    more = f" So does the {' and the '.join(others)}." if others else ""
-    return f"The {first.shaft.name} stands out: {_how(state, first, system)}.{more} {_next(first)}"
+    more = f" The same holds for the {' and the '.join(others)}." if others else ""
+    stands = "stand" if first.shaft.kind in {"rods", "motor"} else "stands"
+    return (
+        f"The {first.shaft.name} {stands} out: {_how(state, first, system)}.{more} {_next(first)}"
+    )
 
 
 def _how(state, finding, system):
@@ -73,21 +76,29 @@ def _how(state, finding, system):
     if finding.total_runout is None:
         return f"{text}; a sound has no scale for runout" if state.kind == "sound" else text
     first, second = ("metric", "inch") if system == "metric" else ("inch", "metric")
-    size, more = finding.total_runout, finding.spread
+    size, more = _fine(finding.total_runout, first), _fine(finding.spread, first)
     return (
-        f"{text}, as a total runout of {units.show(size, 'fine', first)}\u00a0±\u00a0{units.show(more, 'fine', first)} "
-        f"({units.show(size, 'fine', second, 1 if second == 'inch' else 0)}) would make"
+        f"{text}, as a total runout of {size}\u00a0±\u00a0{more} "
+        f"({_fine(finding.total_runout, second)}) would make"
     )
+
+
+def _fine(size, system):
+    """A runout as finely as an indicator reads it."""
+    return units.show(size, "fine", system, 1 if system == "inch" else 0)
 
 
 def _least(case, state, system):
     """What would have had to be there to be seen."""
     if state.kind != "speed":
-        return "What is weaker than the noise beside it stays unheard."
+        return f"What is less than {OVER_FLOOR:g} times the noise beside it stays unheard."
     axle = case.train.shafts[0]
     floor = state.said.lines.at(axle.order)[1]
     least = max(OVER_FLOOR * floor / (case.train.swing_of(axle, 1e-3) / 1e-3), case.train.limit)
-    return f"An axle gear with less than {units.show(least, 'fine', system)} of total runout would not show."
+    return (
+        f"An axle gear with less than {_fine(least, system)} of total runout would not show, nor one "
+        "with a little more: the motor gives way to it."
+    )
 
 
 def _next(finding):

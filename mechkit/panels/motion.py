@@ -83,11 +83,11 @@ def _told(name, way, state, system):
     volts = units.show(state.voltage, "voltage", system)
     start = way.starting_voltage
     if start is None:
-        return f"{name} it does not start on {volts}."
+        return f"{name}, it does not start on {volts}."
     creep = units.show(way.creep, "speed", system, 1)
     hop = f", hops {units.show(way.hop, 'ripple')} once a wheel turn" if way.hop is not None else ""
     return (
-        f"{name} it starts at {units.show(start, 'voltage', system)}, creeps at {creep}{hop} and "
+        f"{name}, it starts at {units.show(start, 'voltage', system)}, creeps at {creep}{hop} and "
         f"{_stops(way, state, system)}{_slides(way, system)}."
     )
 
@@ -107,4 +107,4 @@ def _slides(way, system):
     """Wheels that slide, where it is more than a hair."""
     if way.slipped < 1e-3:
         return ""
-    return f", wheels sliding {units.show(way.slipped, 'length', system, 0 if system == 'metric' else 2)}"
+    return f", its wheels sliding {units.show(way.slipped, 'length', system, 0 if system == 'metric' else 2)}"
