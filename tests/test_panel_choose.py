@@ -100,6 +100,13 @@ def test_the_sentence_says_what_stands_on_the_front(panel):
     panel.wear(system="metric")
 
 
+def test_a_motor_that_does_not_reach_the_speed_coasts_from_what_it_reaches(panel):
+    panel.set("along", 0.0)
+    top = 3.6 * panel.state.top
+    assert top < 3.6 * panel.state.speed
+    assert f"from {top:.0f}\u00a0km/h, the most it reaches" in panel.words
+
+
 def test_a_step_along_the_front_moves_the_drawing(panel):
     panel.set("along", 0.0)
     one = panel.frame()

@@ -99,6 +99,19 @@ def test_the_sentence_tells_runout_in_both_systems(panel):
     assert metric.index("µm") < metric.index("thou") and inch.index("thou") < inch.index("µm")
 
 
+@pytest.mark.parametrize(
+    ("faults", "said"),
+    [
+        ({"rods": 0.08}, "The rods stand out: "),
+        ({"idler": 150e-6}, "The idler stands out: "),
+        ({"rods": 0.08, "idler": 150e-6}, " So does the idler. "),
+        ({"rods": 0.03, "idler": 200e-6}, " So do the rods. "),
+    ],
+)
+def test_one_shaft_stands_out_and_several_stand_out(faults, said):
+    assert said in diagnose.sentence(CASE, hear(**faults), "metric")
+
+
 def test_the_guilty_shaft_turns_red_and_no_other(panel):
     picture = panel.picture(panel.look, panel.setting, 1.0)
     for changes, red in (({"axle": 0.0, "rods": 0.08}, [1]), ({"idler": 150e-6, "axle": 0.0}, [2])):

@@ -132,6 +132,16 @@ def test_engines_stand_where_they_rolled(panel):
         assert front * CASE.engine_length == pytest.approx(way.coast, abs=1e-4)
 
 
+def test_each_engine_has_a_track_of_its_own(panel):
+    """Where both stand within one length the nearer hides the other: no outline shows through."""
+    picture = panel.picture(panel.look, panel.setting, 1.0)
+    picture.frame(panel.state)
+    behind, near = (picture.engines[name].patch for name in ("before", "after"))
+    levels = [patch.path.vertices[:, 1].min() for patch in (behind, near)]
+    assert levels[0] > levels[1] and near.get_zorder() > behind.get_zorder()
+    assert near.fill[3] == 1.0
+
+
 def test_flywheel_and_gear_go_into_a_copy(tmp_path):
     text = sheet.DEMO.read_text("utf-8")
     (tmp_path / "mine.toml").write_text(text, "utf-8")

@@ -181,7 +181,9 @@ class DiagnosePicture(Picture):
         """How high the fields must reach, in steps."""
         most = 100 * state.level[state.orders > SLOW[0]].max(initial=0.0)
         if state.said:
-            most = max([most, *(100 * height for height in state.said.lines.amplitude)])
+            lines = state.said.lines
+            least = 100 * OVER_FLOOR * lines.floor  # under the shafts' names, where that can be
+            most = max([most, *(100 * lines.amplitude), *least[lines.orders <= SLOW[1]]])
         return next((step for step in REACH if step >= 1.25 * most), REACH[-1])
 
     def set_limits(self, stands):

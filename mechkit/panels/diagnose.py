@@ -59,11 +59,17 @@ def sentence(case, state: Heard, system):
         return f"No shaft stands out over {state.said.turns:.0f} turns of the axle. {_least(case, state, system)}"
     first = findings[0]
     others = [one.shaft.name for one in findings[1:]]
-    more = f" The same holds for the {' and the '.join(others)}." if others else ""
-    stands = "stand" if first.shaft.kind in {"rods", "motor"} else "stands"
+    does = "do" if len(others) > 1 or _plural(findings[-1]) else "does"
+    more = f" So {does} the {' and the '.join(others)}." if others else ""
+    stands = "stand" if _plural(first) else "stands"
     return (
         f"The {first.shaft.name} {stands} out: {_how(state, first, system)}.{more} {_next(first)}"
     )
+
+
+def _plural(finding):
+    """Whether its name is of several: the rods, the motor and worm."""
+    return finding.shaft.kind in {"rods", "motor"}
 
 
 def _how(state, finding, system):
