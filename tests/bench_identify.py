@@ -1,27 +1,45 @@
 """How often the joint fit's 95 % intervals hold the truth: python3 -m tests.bench_identify.
 
 Takes some minutes, so it is run by hand; tests/test_identify.py runs a tenth of it.
+``python3 -m tests.bench_identify written`` takes some seconds: a bench whose readings are worse
+than the instruments, with that written behind them and with it left out.
 """
 
+import sys
 import time
 
 import numpy as np
 
 from mechkit.drive.identify import CONSTANTS, identify
-from tests.identified import DRIVES, ERRORS, KNOWN, LOCKING, trial
+from tests.identified import DRIVES, ERRORS, KNOWN, LOCKING, in_doubt, trial, unwritten
 
-TRIALS = 500
+TRIALS, WRITTEN_TRIALS = 500, 100
 
 
-def count(true, slip=True, trials=TRIALS, seed=1848):
+def count(true, slip=True, trials=TRIALS, seed=1848, spoil=lambda bench, chance: bench):
     """How often each interval held the truth, and how many good readings were called bad."""
     chance, held, named = np.random.default_rng(seed), dict.fromkeys(true, 0), 0
     for _ in range(trials):
-        found = identify(trial(true, chance, slip), KNOWN, ERRORS)
+        found = identify(spoil(trial(true, chance, slip), chance), KNOWN, ERRORS)
         named += len(found.bad)
         for name, constant in found.constants.items():
             held[name] += constant.low <= true[name] <= constant.high
     return held, named
+
+
+def written():
+    """Print the same for the plain drive, read by a hand that says how bad it is, or does not."""
+    print(" " * 34, *(words[:12].rjust(13) for words in CONSTANTS))
+    ways = {
+        "spreads written and used": in_doubt,
+        "the same, nothing written": lambda bench, chance: unwritten(in_doubt(bench, chance)),
+    }
+    for words, spoil in ways.items():
+        held, named = count(DRIVES["plain"], trials=WRITTEN_TRIALS, spoil=spoil)
+        shares = (100 * n / WRITTEN_TRIALS for n in held.values())
+        print(
+            f"{words:34s}", *(f"{share:11.1f} %" for share in shares), f"; good called bad: {named}"
+        )
 
 
 def main():
@@ -46,4 +64,4 @@ def main():
 
 
 if __name__ == "__main__":
-    main()
+    written() if sys.argv[1:] == ["written"] else main()

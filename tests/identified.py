@@ -4,6 +4,7 @@ Steady runs come from a bracketing root finder on the circuit and torque balance
 from an adaptive integral of the equation of motion; nothing here calls the handbook.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -172,3 +173,67 @@ def trial(true, chance, slip=True):
     """A bench of a day of its own: another adhesion, and a winding more or less warm."""
     adhesion = KNOWN.adhesion * np.exp(ERRORS.adhesion * chance.standard_normal())
     return spoiled(exact(true, chance.uniform(), adhesion), chance, true, slip)
+
+
+#: Standard errors that he writes himself, as fractions: a needle that trembled, a late thumb.
+WRITTEN = {
+    "resistance": 0.02, "free": (0.03, 0.02), "held": 0.03, "start": 0.04,
+    "run": (0.01, 0.03, 0.03), "coast": (0.04, 0.04),
+}  # fmt: skip
+
+
+def in_doubt(bench, chance):
+    """The same bench read by a worse hand, who says so behind every number."""
+    one = chance.standard_normal
+
+    def off(value, error):
+        return value * (1 + error * one())
+
+    amps_free, speed_free = WRITTEN["free"]
+    volts, amps, pace = WRITTEN["run"]
+    far, long = WRITTEN["coast"]
+    return replace(
+        bench,
+        resistance=tuple(off(r, WRITTEN["resistance"]) for r in bench.resistance),
+        starting_voltage=tuple(off(u, WRITTEN["start"]) for u in bench.starting_voltage),
+        doubt=(
+            (WRITTEN["resistance"],) * len(bench.resistance),
+            (WRITTEN["start"],) * len(bench.starting_voltage),
+        ),
+        no_load=tuple(
+            Free(f.voltage, off(f.current, amps_free), off(f.speed, speed_free), WRITTEN["free"])
+            for f in bench.no_load
+        ),
+        stall=tuple(
+            replace(h, current=off(h.current, WRITTEN["held"]), doubt=WRITTEN["held"])
+            for h in bench.stall
+        ),
+        runs=tuple(
+            replace(
+                run,
+                voltage=off(run.voltage, volts),
+                current=off(run.current, amps),
+                time=off(run.time, pace),
+                doubt=WRITTEN["run"],
+            )
+            for run in bench.runs
+        ),
+        coasts=tuple(
+            replace(
+                coast,
+                distance=off(coast.distance, far),
+                time=off(coast.time, long),
+                doubt=WRITTEN["coast"],
+            )
+            for coast in bench.coasts
+        ),
+    )
+
+
+def unwritten(bench):
+    """The same readings with nothing written behind them."""
+    bare = {
+        part: tuple(replace(reading, doubt=type(reading).doubt) for reading in getattr(bench, part))
+        for part in ("no_load", "stall", "runs", "coasts")
+    }
+    return replace(bench, doubt=Bench.doubt, **bare)
