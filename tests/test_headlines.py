@@ -35,6 +35,36 @@ def known_with(changes):
     return Knowledge(sheet.demo().with_values(changes).data, Spread(draws=400))
 
 
+@pytest.mark.parametrize(
+    ("key", "words", "spread"),
+    [
+        ("runs[2].current", "current", "20 %"),
+        ("runs[2].time", "speed", "20 %"),
+        ("runs[2].distance", "speed", "20 %"),
+        ("coasts[1].distance", "rolls on, rails open,", "40 %"),
+    ],
+)
+def test_a_spread_behind_a_reading_of_the_proof_counts(key, words, spread):
+    """The reading may lie that much wider beside what was promised."""
+    where, _, field = key.partition("[")
+    number, _, field = field.partition("].")
+    read = getattr(getattr(sheet.demo().data.measured_after, where)[int(number) - 1], field)
+    known = known_with({f"measured_after.{key}": f"{read.text} +/- {spread}"})
+    share = float(spread.split()[0]) / 100
+    wide = [
+        one.measured
+        for one in checks(known)
+        if one.words == words and one.measured.high / one.measured.value - 1 > 0.9 * share
+    ]
+    assert len(wide) == 1
+
+
+def test_a_single_start_is_known_as_well_as_one_breakaway():
+    known = known_with({"measured_before.starting_voltage": ["2.7 V"]})
+    draws = known.spread.drawn["before starting voltage"] if known.before else None
+    assert np.std(draws[1:]) / 2.7 == pytest.approx(0.03, rel=0.15)
+
+
 def test_a_start_is_read_both_ways_and_both_count():
     """Friction at rest is as the mean of the two, so it moves by half of what one of them does."""
     plain = known_with({})

@@ -75,6 +75,10 @@ def worm_friction(state: State) -> tuple[float, float]:
     return tables.band("friction", pair, state.mesh.lubrication)
 
 
+#: One breakaway to the next, standard error as a fraction: common practice, no source.
+BREAKAWAY = 0.03
+
+
 @dataclass(frozen=True)
 class Common:
     """What does not change with the rebuild: engine, track, adhesion."""
@@ -168,7 +172,10 @@ def measured_drive(
         spread,
         name,
     )
-    start = spread.mean(f"{name} starting voltage", measured.starting_voltage)
+    starts = measured.starting_voltage
+    # several starts tell by their scatter how far one can be off; one alone does not
+    alone = 2 * BREAKAWAY * starts[0].value if len(starts) == 1 and not starts[0].spread else 0.0
+    start = spread.mean(f"{name} starting voltage", starts, alone)
     return _assemble(
         constants,
         state,

@@ -1,12 +1,13 @@
 """What was measured after the work against what was planned before it."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mechkit import scale
 from mechkit.drive import readings
 from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.spread import Band
+from mechkit.drive.spread import Band, doubt
 from mechkit.units import System, show
 
 
@@ -54,7 +55,8 @@ def checks(known: Knowledge) -> Iterator[Check]:
         speed = scale.prototype_speed(
             model_speed=run.distance.value / run.time.value, ratio=sheet.locomotive.scale
         )
-        error = speed * tools.stopwatch.value / run.time.value
+        unsure = 2 * doubt(run.distance, run.time)  # what he wrote behind them himself
+        error = speed * math.hypot(tools.stopwatch.value / run.time.value, unsure)
         volts, pull = run.voltage.value, run.pull.value
         yield Check(
             "speed",
@@ -65,22 +67,24 @@ def checks(known: Knowledge) -> Iterator[Check]:
         )
         if run.current:
             current = run.current.value
+            error = current * math.hypot(tools.meter.value, 2 * doubt(run.current))
             yield Check(
                 "current",
                 volts,
                 pull,
-                _reading(current, tools.meter.value * current, "current"),
+                _reading(current, error, "current"),
                 band(planned.current_at(volts, pull), "current"),
             )
     for coast in after.coasts:
         rail = planned.rail_speed(planned.motor_speed_at(coast.voltage.value))
         volts, shorted = coast.voltage.value, coast.rails == "shorted"
         if coast.distance:
+            error = math.hypot(2 * tools.ruler.value, coast.distance.spread)
             yield Check(
                 f"rolls on, rails {coast.rails},",
                 volts,
                 0.0,
-                _reading(coast.distance.value, 2 * tools.ruler.value, "length"),
+                _reading(coast.distance.value, error, "length"),
                 band(planned.coast(rail, shorted), "length"),
             )
         time = readings.timed(coast, tools)

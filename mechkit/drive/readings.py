@@ -112,7 +112,7 @@ class Errors:
     volts_digit: float = 0.002
     rotation: float = 0.005
     brush: float = 0.02
-    breakaway: float = 0.03
+    breakaway: float = predict.BREAKAWAY
     coast: float = 0.02
     place: float = 0.05
 

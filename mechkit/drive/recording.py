@@ -72,8 +72,13 @@ def read(path: str | Path) -> Recording:
         raw = _bytes(path)
         if raw[:4] in (b"RIFF", b"RIFX", b"RF64"):
             return _sound(raw)
-        if len(raw) > LARGEST_TABLE or _binary(raw):
+        if _binary(raw):
             raise RecordingError("is neither a WAV nor a CSV file, whatever its name says")
+        if len(raw) > LARGEST_TABLE:
+            raise RecordingError(
+                f"is larger than {LARGEST_TABLE // 1_000_000} MB, too much for a table: cut it to a "
+                "minute of steady running"
+            )
         return _table(raw)
     except RecordingError as error:
         raise RecordingError(f"{path} {error}") from None
