@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-import control
 import numpy as np
 import pytest
 
@@ -77,6 +76,8 @@ def test_step_of_voltage_through_the_winding_as_a_linear_system():
     pulses = Pulses(height=6.0, frequency=500.0, inductance=coil, windows=((0.0, 0.1),))
     run = simulate(drive, Supply((steady(6.0, 0.1),), pulses), detail=FREELY)
     inertia = 0.8e-7 + 6.5e-7 + 0.4 * LEVER**2
+    import control  # here: every process collects this file, and one runs it
+
     system = control.ss(
         [[-R / coil, -K / coil], [K / inertia, -0.175e-6 / inertia]],
         [[6.0 / coil], [0.0]], np.eye(2), np.zeros((2, 1)),

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from scipy import signal
+import scipy
 
 from mechkit import units
 from mechkit.drive import orders, recording, sheet
@@ -136,7 +136,7 @@ def in_turns(record, train):
         )
     load = _load(value, train) if record.kind == "current" else 1.0
     slower = max(1, int(rate / ENOUGH))
-    value = signal.resample_poly(value - value.mean(), 1, slower)
+    value = scipy.signal.resample_poly(value - value.mean(), 1, slower)
     rate /= slower
     steady = np.arange(len(value)) / rate
     clean = orders.without_hum(value, rate)

@@ -6,7 +6,7 @@ An order is how often something happens in one turn of the axle: 1 the axle itse
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import linalg, ndimage, signal
+import scipy
 
 #: Slower than this order counts as drift of the speed, not as a fault.
 DRIFT = 0.45
@@ -84,7 +84,7 @@ def spectrum(turns, value, highest):
     per_turn = 2.6 * highest
     even = np.arange(turns[0], turns[-1], 1 / per_turn)
     bell = np.hanning(len(even))
-    level = (signal.detrend(np.interp(even, turns, value))) * bell
+    level = (scipy.signal.detrend(np.interp(even, turns, value))) * bell
     count = FINER * len(even)
     amplitude = np.abs(np.fft.rfft(level, count)) * 2 / bell.sum()
     order = np.fft.rfftfreq(count, 1 / per_turn)
@@ -120,7 +120,7 @@ def _fitted(columns, value):
         square += np.matmul(some.transpose(0, 2, 1), some).sum(axis=0)
     # A wave that the samples cannot show, as at half their rate, is given no strength.
     square += 1e-9 * np.mean(np.diag(square)) * np.eye(len(square))
-    return linalg.solve(square, columns.T @ value, assume_a="pos")
+    return scipy.linalg.solve(square, columns.T @ value, assume_a="pos")
 
 
 def _floor(turns, rest, orders):
@@ -165,7 +165,7 @@ def mesh_tone(value, rate, lowest, highest, starts=1):
         if np.mean(np.abs(away) * mains < NEAR) > 0.7:
             raise Unsure("the tone that stands out is that of the mains hum")
     found = ladder[path] / _overtone(pitch, raised, ladder[path], lowest, starts)
-    tone = ndimage.gaussian_filter1d(np.log(found), 1.5, mode="nearest")
+    tone = scipy.ndimage.gaussian_filter1d(np.log(found), 1.5, mode="nearest")
     return time, np.exp(tone) * _starts_on(pitch, raised, found, starts)
 
 
@@ -175,7 +175,7 @@ def without_hum(value, rate):
     Fitted by least squares a second at a time, with amplitudes that may drift; a tone that
     only passes through is hardly touched.
     """
-    pitch, power = signal.periodogram(value, rate, "hann")
+    pitch, power = scipy.signal.periodogram(value, rate, "hann")
     height = [max(_height(pitch, power, mains * n) for n in (1, 2, 3)) for mains in MAINS]
     if max(height) < STANDS_OUT:
         return value
@@ -201,7 +201,7 @@ def _height(pitch, power, line):
 def _whitened(value, rate, lowest, highest):
     """Spectrogram in dB over its surroundings."""
     length = min(int(rate * np.clip(5 / lowest, 0.16, 0.5)), len(value) // 4)
-    pitch, time, power = signal.spectrogram(
+    pitch, time, power = scipy.signal.spectrogram(
         value, rate, "hann", length, length * 3 // 4, nfft=FINER * length, mode="psd"
     )
     needed = pitch <= (len(COMB) + 1) * highest
@@ -209,7 +209,7 @@ def _whitened(value, rate, lowest, highest):
     loud = 10 * np.log10(power + 1e-30).T
     # A quarter from below: where lines stand close, half of the places are theirs.
     wide = int(max(2.4 * lowest, 8 * rate / length) / pitch[FINER]) | 1
-    coarse = ndimage.percentile_filter(loud[:, ::FINER], 25, (1, wide))
+    coarse = scipy.ndimage.percentile_filter(loud[:, ::FINER], 25, (1, wide))
     floor = np.repeat(coarse, FINER, axis=1)[:, : loud.shape[1]]
     raised = np.clip(loud - floor, 0, LOUDEST)
     return pitch, time, raised
@@ -290,8 +290,8 @@ def loudness(value, rate, turns, per_turn, above):
     Sound below ``above`` [1/s] and the mains hum are taken out first.  A swing of 0.1 in the
     level is a swing of ten percent in the sound.
     """
-    heard = signal.sosfiltfilt(
-        signal.butter(4, min(above, 0.4 * rate), "high", fs=rate, output="sos"), value
+    heard = scipy.signal.sosfiltfilt(
+        scipy.signal.butter(4, min(above, 0.4 * rate), "high", fs=rate, output="sos"), value
     )
     first, last = np.ceil(turns[0] * per_turn), np.floor(turns[-1] * per_turn)
     slices = np.floor(turns * per_turn) - first
