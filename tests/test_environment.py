@@ -5,7 +5,7 @@ import tomllib
 
 import pytest
 
-from mechkit.launch import CHECKOUT, environment, packages
+from mechkit.launch import CHECKOUT, environment, packages, pip
 
 PROJECT = tomllib.loads((CHECKOUT / "pyproject.toml").read_text("utf-8"))["project"]
 CONDA = (CHECKOUT / "environment.yml").read_text("utf-8")
@@ -24,6 +24,12 @@ def test_conda_users_get_the_same():
     wanted["python"] = PROJECT["requires-python"].removeprefix(">=")
     found = dict(re.findall(r"^  - ([\w.-]+)>=([\d.]+)", CONDA, re.MULTILINE))
     assert found == wanted
+
+
+def test_conda_users_get_the_same_limits():
+    lines = pip.LIMITS.read_text("utf-8").splitlines()
+    limits = [line for line in lines if not line.startswith("#")]
+    assert limits == re.findall(r"^  - ([\w.-]+<[\d.]+)$", CONDA, re.MULTILINE)
 
 
 def test_conda_users_get_this_checkout():

@@ -71,16 +71,18 @@ def address(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def page(address):
-    """One browser page for all."""
+    """One browser page for all, and the kernel that its notebooks share."""
     with browser.window() as window:
+        window.kernel = None
         yield window
 
 
 @pytest.mark.parametrize("notebook", NOTEBOOKS, ids=lambda path: path.stem)
 def test_notebook(page, address, notebook):
+    """One kernel for all saves its start; that each runs in a kernel of its own, nbval sees."""
     url, _ = address
-    assert browser.faults(page, url, f"notebooks/{notebook.name}") == []
-    browser.close(page)
+    assert browser.faults(page, url, f"notebooks/{notebook.name}", kernel=page.kernel) == []
+    page.kernel = browser.kernel(page)
 
 
 def test_a_good_panel_passes_and_is_saved_as_a_picture(page, address):
@@ -111,8 +113,10 @@ OUTER = ".mk-slider .noUi-handle >> nth=0"
 SAID = "() => document.querySelector('p[role=status]').textContent"
 #: A sum over all pixels of the picture, and the picture itself.
 SUM = """() => { const c = document.querySelector('canvas.mk-picture');
-  return new Uint32Array(c.getContext('2d').getImageData(0, 0, c.width, c.height).data.buffer)
-    .reduce((sum, pixel) => (sum * 31 + pixel) >>> 0, 0); }"""
+  const data = new Uint32Array(c.getContext('2d').getImageData(0, 0, c.width, c.height).data.buffer);
+  let sum = 0;
+  for (let n = 0; n < data.length; n++) sum = (Math.imul(sum, 31) + data[n]) >>> 0;
+  return sum; }"""
 PICTURE = "() => document.querySelector('canvas.mk-picture').toDataURL()"
 NAMES = "() => [...document.querySelectorAll('.mk-slider .noUi-handle')].filter(h => h.offsetParent).map(h => h.getAttribute('aria-label'))"
 #: Labels and read-outs whose text is wider than their box or than the panel.

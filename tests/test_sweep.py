@@ -153,6 +153,30 @@ def test_pictures_come_by_themselves_while_a_hand_rests_and_stop_when_it_leaves(
     assert sweeps == sorted(sweeps) and len(set(sweeps)) == 3
 
 
+def test_nothing_more_is_drawn_once_nothing_rests_there_until_something_does(shown):
+    told = listen(shown)
+
+    async def rest():
+        touch(shown, 0)
+        while len(told) < 8:
+            await asyncio.sleep(0.001)
+        shown.screen._handle_custom_msg({"left": 2}, [])  # of another slider, told late
+        while len(told) < 12:
+            await asyncio.sleep(0.001)
+        shown.screen._handle_custom_msg({"left": 0}, [])
+        await asyncio.sleep(0.02)
+        rested = len(told)
+        await asyncio.sleep(0.1)
+        assert len(told) == rested < 81
+        touch(shown, 0)
+        while len(told) < rested + 4:
+            await asyncio.sleep(0.001)
+
+    asyncio.run(asyncio.wait_for(rest(), 20))
+    places = [one.where["place"] for one in told if not one.where["shown"]]
+    assert len(places) == len(set(places))  # it goes on where it stopped
+
+
 def test_nothing_is_drawn_ahead_for_nobody(shown):
     told = []
     shown.screen.show = lambda *args, **more: told.append(args)

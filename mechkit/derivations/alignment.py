@@ -1,5 +1,7 @@
 """Alignment formulas, derived from the bending of a slender shaft."""
 
+from functools import cache
+
 import sympy as sp
 
 from mechkit import alignment
@@ -63,6 +65,7 @@ def side_load():
     )
 
 
+@cache
 def _three_bearings():
     """Tip of a shaft on two supports, pushed at its overhang: travel per force."""
     a, b, d, modulus = inputs("bearing_span", "span", "shaft_diameter", "elastic_modulus")

@@ -1,10 +1,13 @@
 """What the two turning discs, with and without a bore, share."""
 
+from functools import cache
+
 import sympy as sp
 
 
+@cache
 def balance(density, poisson, speed):
-    """Force balance of a ring element of a turning disc, written in its displacement.
+    """Force balance of a ring element of a turning disc, its solution, and the radius.
 
     Modulus taken as one: stresses do not depend on it.
     """
@@ -12,7 +15,8 @@ def balance(density, poisson, speed):
     displacement = sp.Function("u")
     radial, hoop = stresses(displacement(r), r, poisson)
     forces = r * radial.diff(r) + radial - hoop + density * speed**2 * r**2
-    return sp.Eq(sp.simplify(forces * (1 - poisson**2) / r), 0), displacement, r
+    equation = sp.Eq(sp.simplify(forces * (1 - poisson**2) / r), 0)
+    return equation, sp.dsolve(equation, displacement(r)), r
 
 
 def stresses(displacement, r, poisson):

@@ -1,5 +1,7 @@
 """Fit formulas, derived; tables, with whose they are."""
 
+from functools import cache
+
 import sympy as sp
 
 from mechkit import fits
@@ -89,6 +91,7 @@ def _per_pascal(travel, size, poisson):
     return size * sp.collect(sp.expand(travel / size), poisson, sp.factor)
 
 
+@cache
 def interference_pressure():
     """Two rings that meet: Lamé twice, and the gap between them closed."""
     d, d0, outer = inputs("diameter", "shaft_bore", "hub_outer")

@@ -164,8 +164,7 @@ def unbalance_force():
 def disc_stress():
     """Equilibrium and compatibility of a turning disc, solid to the center."""
     outer, density, poisson, speed = inputs("outer", "density", "poisson", "speed")
-    equation, displacement, r = disc.balance(density, poisson, speed)
-    general = sp.dsolve(equation, displacement(r))
+    equation, general, r = disc.balance(density, poisson, speed)
     solid = general.rhs.subs(sp.Symbol("C1"), 0)
     radial, hoop = disc.stresses(solid, r, poisson)
     rim = sp.solve(radial.subs(r, outer / 2), sp.Symbol("C2"))[0]

@@ -1,5 +1,7 @@
 """Joint formulas, derived."""
 
+from functools import cache
+
 import sympy as sp
 
 from mechkit import joints
@@ -12,6 +14,7 @@ _HEAT = {
 }
 
 
+@cache
 def hub_von_mises_stress():
     """Von Mises from three principal stresses."""
     p = inputs("pressure")[0]

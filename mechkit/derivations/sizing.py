@@ -69,9 +69,8 @@ def stepped_inertia():
 def bored_disc_stress():
     """Equilibrium and compatibility of a turning disc, no pressure at either edge."""
     outer, bore, density, poisson, speed = inputs("outer", "bore", "density", "poisson", "speed")
-    equation, displacement, r = disc.balance(density, poisson, speed)
+    equation, general, r = disc.balance(density, poisson, speed)
     inner_constant, outer_constant = sp.symbols("C1 C2")
-    general = sp.dsolve(equation, displacement(r))
     radial, hoop = disc.stresses(general.rhs, r, poisson)
     edges = sp.solve(
         [radial.subs(r, bore / 2), radial.subs(r, outer / 2)],

@@ -170,7 +170,7 @@ def _flat(image):
     """An image as PNG bytes in a palette: a drawing has few colors."""
     out = io.BytesIO()
     flat = image.quantize(256, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
-    flat.save(out, "PNG", optimize=True)
+    flat.save(out, "PNG")  # a tenth larger than at best, in a sixth of the time
     return out.getvalue()
 
 

@@ -3,9 +3,9 @@
 import itertools
 
 import numpy as np
+import scipy
 from matplotlib.colors import to_rgba
 from matplotlib.patches import PathPatch
-from scipy.spatial import ConvexHull
 
 from mechkit.drawings import gearing, shapes
 from mechkit.drawings.layout import per_pixel
@@ -105,7 +105,7 @@ class Side:
         around = [shapes.bar(at - half, shaft - high, at + half, shaft + high)]
         around += [shapes.circle(gear.center, gear.outside + 2 * SKIN) for gear in view.stack.gears]
         points = np.maximum(np.concatenate(around), (-np.inf, 2 * self.px))  # clear of the rail
-        return points[ConvexHull(points).vertices]
+        return points[scipy.spatial.ConvexHull(points).vertices]
 
     def gearbox(self):
         """The gearbox, the gears in it and the driven axle."""

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import pi, sin
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
+import scipy
 
 from mechkit import check, runout, worm
 
@@ -203,8 +203,8 @@ class Gains:
         forward, back = self.mesh.efficiencies(root**2)
         check.positive(efficiency=forward)
         self._per_step = (_GRID - 1) / fastest**0.5
-        self._driving = PchipInterpolator(root, 1 / forward).c.T.tolist()
-        self._driven = PchipInterpolator(root, back).c.T.tolist()
+        self._driving = scipy.interpolate.PchipInterpolator(root, 1 / forward).c.T.tolist()
+        self._driven = scipy.interpolate.PchipInterpolator(root, back).c.T.tolist()
 
     def at(self, motor_speed: float, driving: bool) -> float:
         """How much of the rim's torque the motor feels, next to what a lossless drive would."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from scipy.special import ndtri
+import scipy
 
 from mechkit.drive.readings import Bench, Errors, Known, candidates
 from mechkit.drive.weighing import COUNT, FREE, INERTIA, NOTICED, Fit, guess
@@ -177,7 +177,7 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
 def _ends(fit, theta):
     """Ends of every constant's 95 % interval, as far as the fit from one start tells."""
     slopes = fit.slopes(theta)
-    reach = ndtri(0.975) * np.sqrt(np.diag(np.linalg.inv(slopes.T @ slopes)))[:COUNT]
+    reach = scipy.special.ndtri(0.975) * np.sqrt(np.diag(np.linalg.inv(slopes.T @ slopes)))[:COUNT]
     low, high = np.exp(theta[:COUNT] - reach), np.exp(theta[:COUNT] + reach)
     for n in _untold(slopes[:-COUNT]):
         low[n], high[n] = 0.0, np.inf

@@ -8,7 +8,6 @@ import math
 from dataclasses import dataclass, field
 
 import numpy as np
-import scipy
 
 from mechkit.units import KINDS, Reading, System, label, show, shown
 
@@ -72,8 +71,8 @@ def doubt(*numbers: Reading | None) -> float:
 
 def _scores(values):
     """Ranks of the draws, centered and of unit length: their product is Spearman's rho."""
-
-    ranks = scipy.stats.rankdata(values[1:])
+    _, place, many = np.unique(values[1:], return_inverse=True, return_counts=True)
+    ranks = (np.cumsum(many) - many / 2)[place]  # equal draws share the middle of their ranks
     ranks -= ranks.mean()
     length = np.linalg.norm(ranks)
     return ranks / length if length else ranks

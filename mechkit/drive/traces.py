@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.interpolate import CubicHermiteSpline
+import scipy
 
 from mechkit import check
 from mechkit.drive.detail import Detail
@@ -167,7 +167,7 @@ class Motion:
         course = self.course(when)
         wheel = course.motor_angle / ratio - first * 2 * np.pi
         even = np.arange(int(200 * turns)) * 2 * np.pi / 200
-        speed = CubicHermiteSpline(wheel, when, ratio / course.motor_speed)(even)
+        speed = scipy.interpolate.CubicHermiteSpline(wheel, when, ratio / course.motor_speed)(even)
         speed = self.course(speed).speed
         return float(2 * np.abs(np.mean(speed * np.exp(-1j * even))) / np.mean(speed))
 

@@ -6,7 +6,7 @@ not tell outright: the meter's common error of volts and of amps, how far adhesi
 """
 
 import numpy as np
-from scipy import optimize
+import scipy
 
 from mechkit import flywheel, motor, traction, winding
 from mechkit.drive.readings import Bench, Errors, Known
@@ -181,7 +181,7 @@ class Fit:
 
     def solve(self, start, loss, close=1e-5):
         """The constants of least deviation from one start, and their deviation."""
-        found = optimize.least_squares(
+        found = scipy.optimize.least_squares(
             self.deviations,
             start,
             jac=self.slopes,

@@ -5,6 +5,7 @@ import queue
 import re
 import subprocess
 import threading
+from pathlib import Path
 
 from mechkit.launch.words import Ticker, Trouble
 
@@ -13,6 +14,7 @@ WHEEL = re.compile(
     r"\s*(?:Downloading|Using cached|Processing) (?:\S*[/\\])?"
     r"(?P<name>[A-Za-z0-9_.]+?)-\d[^/\\ ]*\.(?:whl|tar\.gz)(?=\s|$)(?: \((?P<size>[\d.]+ [kMG]?B)\))?"
 )
+LIMITS = Path(__file__).parent / "settings" / "limits.txt"
 NETWORK = (
     "no package index answers: connect to the internet (or set the proxy) and start the same "
     "command again; it goes on where it stopped"
@@ -79,7 +81,8 @@ def install(python, what, folder, log, about, count):
     """
     command = [
         *(str(python), "-I", "-u", "-X", "utf8", "-m", "pip", "install", "--no-input"),
-        *("--disable-pip-version-check", "--progress-bar", "off", "--editable", what),
+        *("--disable-pip-version-check", "--progress-bar", "off"),
+        *("--constraint", str(LIMITS), "--editable", what),
     ]
     # Python compiles what it imports anyway, a third of it; where it may not keep that, pip must.
     if not os.environ.get("PYTHONDONTWRITEBYTECODE"):

@@ -39,6 +39,7 @@ class Live:
         self.screen = Screen(title=panel.title, shape=shape, hands=sliders).add_class("mk-screen")
         self.screen.on_pixels(self._seen)
         self.screen.on_touch(self._touched)
+        self.screen.on_leave(self._left)
         self._watched = False
         self._sweep = Sweep(panel)
         self._style = w.HTML(layout=w.Layout(display="none"))
@@ -252,6 +253,11 @@ class Live:
                 self._open(self.panel.controls[name], system, shown=False)
             self._look_ahead()
 
+    def _left(self, hand):
+        """Nothing rests on a slider any more."""
+        if hand == self._sweep.hand:
+            self._sweep.wanted = False
+
     def _look_ahead(self):
         """Draw what the hand may ask for next, one picture at a time, while nothing else comes."""
         try:
@@ -259,13 +265,14 @@ class Live:
         except RuntimeError:  # moved from a cell or a test: nobody's hand is on the slider
             return
         sweep = self._sweep
+        sweep.wanted = True
         if not self._watched or sweep.running:
             return
         sweep.running = True
 
         def draw():
             with self.panel.lock:
-                sweep.running = sweep is self._sweep and self.draw_ahead()
+                sweep.running = sweep is self._sweep and sweep.wanted and self.draw_ahead()
             if sweep.running:
                 loop.call_later(PAUSE, draw)
 

@@ -175,12 +175,28 @@ function render({ model, el }) {
 
   /** A pointer or the focus came to rest on a slider: what lies ahead of it is wanted. */
   let touching;
+  let rests = false;
   const touch = (event) => {
     const slider = event.target.closest?.(".mk-slider");
     const hand = Number(/mk-hand-(\d+)/.exec(slider?.className)?.[1] ?? -1);
     clearTimeout(touching);
-    if (hand < 0 || (hand === sweep.hand && sweep.number)) return;
-    touching = setTimeout(() => model.send({ touched: hand }), 60);
+    if (hand < 0 || (rests && hand === sweep.hand && sweep.number)) return;
+    touching = setTimeout(() => {
+      rests = true;
+      model.send({ touched: hand });
+    }, 60);
+  };
+
+  /** Neither rests on any slider now: nothing more is wanted. */
+  let leaving;
+  const leave = () => {
+    clearTimeout(leaving);
+    leaving = setTimeout(() => {
+      const panel = el.closest(".mk-panel");
+      if (!rests || panel?.querySelector(".mk-slider:is(:hover, :focus-within)")) return;
+      rests = false;
+      model.send({ left: sweep.hand });
+    }, 100);
   };
 
   // The sliders stand in the same panel, and come and go with its choices.
@@ -192,9 +208,10 @@ function render({ model, el }) {
     names = new MutationObserver(() => name(panel));
     names.observe(groups, { subtree: true, childList: true });
     name(panel);
-    for (const kind of ["pointerover", "focusin"]) {
-      groups.addEventListener(kind, touch);
-      stops.push(() => groups.removeEventListener(kind, touch));
+    const heard = { pointerover: touch, focusin: touch, pointerout: leave, focusout: leave };
+    for (const [kind, act] of Object.entries(heard)) {
+      groups.addEventListener(kind, act);
+      stops.push(() => groups.removeEventListener(kind, act));
     }
   });
 
@@ -202,6 +219,7 @@ function render({ model, el }) {
     observer.disconnect();
     names?.disconnect();
     for (const stop of stops) stop();
+    for (const timer of [touching, leaving, later]) clearTimeout(timer);
     model.off("msg:custom", hear);
   };
 }

@@ -42,6 +42,10 @@ class Screen(anywidget.AnyWidget):
         """Call ``act(hand)`` when a pointer or the focus comes to rest on a slider."""
         self._on("touched", act, range(len(self.hands)))
 
+    def on_leave(self, act):
+        """Call ``act(hand)`` when neither of them rests on a slider any more."""
+        self._on("left", act, range(len(self.hands)))
+
     def _on(self, key, act, allowed, more=lambda message: []):
         def heard(_, message, buffers):
             if isinstance(message.get(key), int) and message[key] in allowed:

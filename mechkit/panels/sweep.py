@@ -3,7 +3,8 @@
 While a pointer or the keyboard's focus rests on a slider and all else stands, the kernel draws
 the slider's other places, nearest first, and the browser keeps them.  A step then shows at once
 the picture that was computed for exactly that value; the trip to the kernel is no longer in
-its way.  Any other change ends the sweep, and what the browser kept of it.
+its way.  Nothing more is drawn once neither rests there.  Any other change ends the sweep, and
+what the browser kept of it.
 """
 
 import math
@@ -37,6 +38,7 @@ class Sweep:
         self.control: Any = control
         self.scale: Any = control.scale(system) if control else None
         self.known: dict[int, tuple] = {}  # place -> values and state of what was sent
+        self.wanted = True
         self.running = False
         self._refused: set[int] = set()
 

@@ -103,8 +103,11 @@ def _wait_for(address, server, log, seconds=90):
     raise RuntimeError(f"JupyterLab did not start:\n{log.read_text('utf-8', 'replace')}")
 
 
-OPEN = """async name => { const app = window.jupyterapp, before = app.shell.currentWidget;
-  await app.commands.execute('docmanager:open', {path: name}); before?.dispose(); }"""
+OPEN = """async ([name, kernel]) => {
+  const app = window.jupyterapp, before = app.shell.currentWidget;
+  const chosen = kernel ? {kernel: {id: kernel}} : {};
+  await app.commands.execute('docmanager:open', {path: name, ...chosen}); before?.dispose(); }"""
+KERNEL = "() => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.id"
 OPENED = """name => { const made = window.jupyterapp?.shell.currentWidget;
   return made?.context?.path === name && made.node.querySelector('.jp-Notebook .jp-Cell'); }"""
 RUN_ALL = """async () => {
@@ -130,15 +133,18 @@ LOOK = """() => [...document.querySelectorAll('.jp-OutputArea :is(img, canvas)')
     if (whole) pen.drawImage(made, 0, 0);
     const data = new Uint32Array(pen.getImageData(0, 0, canvas.width, canvas.height).data.buffer);
     let sum = 0; const colors = new Set();
-    for (const pixel of data) { sum = (sum * 31 + pixel) >>> 0; if (colors.size < 99) colors.add(pixel); }
+    for (const pixel of data) { sum = (Math.imul(sum, 31) + pixel) >>> 0; if (colors.size < 99) colors.add(pixel); }
     return {width: box.width, height: box.height, colors: colors.size, sum};
   })"""
 
 
-def open_and_run(page, address, name):
-    """Open a notebook, run every cell, bring every output on screen once; returns the cells."""
+def open_and_run(page, address, name, kernel=None):
+    """Open a notebook, run every cell, bring every output on screen once; returns the cells.
+
+    ``kernel`` is the name of one that runs already.
+    """
     if page.url.startswith(address):  # the page stands already: only the notebook is new
-        page.evaluate(OPEN, name)
+        page.evaluate(OPEN, [name, kernel])
     else:
         page.goto(f"{address}/doc/tree/{name}?reset")
     page.wait_for_function(OPENED, arg=name)
@@ -154,13 +160,13 @@ def open_and_run(page, address, name):
     return page.evaluate(CELLS)
 
 
-def faults(page, address, name, patience=15):
+def faults(page, address, name, patience=15, kernel=None):
     """Everything that is wrong with a notebook in the browser, in words; empty when all is well.
 
     ``patience`` is how many seconds a picture may take to appear or to follow.
     """
     found = []
-    for number, cell in enumerate(open_and_run(page, address, name)):
+    for number, cell in enumerate(open_and_run(page, address, name, kernel)):
         for output in cell.get("outputs", []):
             if output["output_type"] == "error":
                 found.append(f"cell {number}: {output['ename']}: {output['evalue']}")
@@ -202,6 +208,8 @@ def _some_slider_moves(page, seconds):
             end = time.monotonic() + seconds
             while time.monotonic() < end:
                 if [picture["sum"] for picture in page.evaluate(LOOK)] != before:
+                    slider.evaluate("handle => handle.blur()")
+                    page.wait_for_timeout(200)  # the kernel hears that no more is wanted
                     return True
                 page.wait_for_timeout(50)
     return False
@@ -210,6 +218,11 @@ def _some_slider_moves(page, seconds):
 def save(page):
     """Save the notebook as its reader would."""
     page.evaluate(SAVE)
+
+
+def kernel(page):
+    """The name of the notebook's kernel."""
+    return page.evaluate(KERNEL)
 
 
 def close(page):
