@@ -73,8 +73,14 @@ def address(tmp_path_factory):
 def page(address):
     """One browser page for all, and the kernel that its notebooks share."""
     with browser.window() as window:
-        window.kernel = None
+        window.kernel, window.heard = None, 0
+        window.on("websocket", lambda socket: socket.on("framereceived", lambda _: hear(window)))
         yield window
+
+
+def hear(window):
+    """Count a message from a kernel."""
+    window.heard += 1
 
 
 @pytest.mark.parametrize("notebook", NOTEBOOKS, ids=lambda path: path.stem)
@@ -87,9 +93,8 @@ def test_notebook(page, address, notebook):
 
 def test_a_good_panel_passes_and_is_saved_as_a_picture(page, address):
     url, folder = address
-    assert browser.faults(page, url, "good.ipynb") == []
+    assert browser.faults(page, url, "good.ipynb", kernel=page.kernel) == []
     browser.save(page)
-    browser.close(page)
     saved = nbformat.read(folder / "good.ipynb", 4)
     (output,) = saved.cells[1].outputs
     assert "image/png" in output.data
@@ -99,8 +104,7 @@ def test_a_good_panel_passes_and_is_saved_as_a_picture(page, address):
 
 def test_every_fault_is_seen(page, address):
     url, _ = address
-    found = browser.faults(page, url, "bad.ipynb", patience=1.5)
-    browser.close(page)
+    found = browser.faults(page, url, "bad.ipynb", patience=1.5, kernel=page.kernel)
     assert len(found) == 3
     assert "ZeroDivisionError" in found[0]
     assert "blank" in found[1]
@@ -149,6 +153,13 @@ def settle(page, still=0.8):
         if now != last:
             last, since = now, time.monotonic()
         page.wait_for_timeout(50)
+
+
+def heard_within(page, milliseconds):
+    """How many messages come from the kernel meanwhile."""
+    before = page.heard
+    page.wait_for_timeout(milliseconds)
+    return page.heard - before
 
 
 def press(page, text):
@@ -227,6 +238,19 @@ def test_the_picture_moves_before_the_kernel_has_heard_and_is_the_right_one(page
     assert page.evaluate(APART, [page.evaluate(PICTURE), ahead]) <= 12
     page.keyboard.press("ArrowLeft")
     settle(page)
+
+
+def test_nothing_is_drawn_ahead_of_a_slider_that_was_left(page, alive):
+    page.get_by_role("button", name="as in the sheet").click()  # a new sweep
+    settle(page)
+    page.focus(OUTER)
+    resting = heard_within(page, 600)
+    page.evaluate("() => document.activeElement.blur()")
+    page.wait_for_timeout(400)
+    left = heard_within(page, 600)
+    page.focus(OUTER)
+    again = heard_within(page, 600)
+    assert left <= 2 and min(resting, again) > 6
 
 
 def test_nothing_is_cut_off_at_either_end_of_any_slider(page, alive):
