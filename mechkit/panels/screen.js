@@ -175,16 +175,13 @@ function render({ model, el }) {
 
   /** A pointer or the focus came to rest on a slider: what lies ahead of it is wanted. */
   let touching;
-  let rests = false;
+  let resting = -1; // the hand that the kernel was told of
   const touch = (event) => {
     const slider = event.target.closest?.(".mk-slider");
     const hand = Number(/mk-hand-(\d+)/.exec(slider?.className)?.[1] ?? -1);
     clearTimeout(touching);
-    if (hand < 0 || (rests && hand === sweep.hand && sweep.number)) return;
-    touching = setTimeout(() => {
-      rests = true;
-      model.send({ touched: hand });
-    }, 60);
+    if (hand < 0 || (hand === resting && hand === sweep.hand && sweep.number)) return;
+    touching = setTimeout(() => model.send({ touched: (resting = hand) }), 60);
   };
 
   /** Neither rests on any slider now: nothing more is wanted. */
@@ -193,9 +190,9 @@ function render({ model, el }) {
     clearTimeout(leaving);
     leaving = setTimeout(() => {
       const panel = el.closest(".mk-panel");
-      if (!rests || panel?.querySelector(".mk-slider:is(:hover, :focus-within)")) return;
-      rests = false;
-      model.send({ left: sweep.hand });
+      if (resting < 0 || panel?.querySelector(".mk-slider:is(:hover, :focus-within)")) return;
+      model.send({ left: resting });
+      resting = -1;
     }, 100);
   };
 
