@@ -1,5 +1,7 @@
 """What is no test, and which tests share a process."""
 
+import gc
+
 from xdist.scheduler import LoadFileScheduling
 
 #: No tests and no doctests: the tests load what they need, and the heavy libraries with it.
@@ -24,3 +26,9 @@ class ByNeed(LoadFileScheduling):
 def pytest_xdist_make_scheduler(config, log):
     """Deal the tests out so."""
     return ByNeed(config, log)
+
+
+def pytest_collection_finish():
+    """What was collected stays to the end: no need to look through it again for garbage."""
+    gc.freeze()
+    gc.set_threshold(20_000)
