@@ -11,7 +11,7 @@ def check(answer, right, hint, within=0.1):
     right : float
         What the formula says.
     hint : str
-        Shown while the answer is not right.
+        Shown once an answer was tried and is not right.
     within : float
         Relative difference that still counts as right.
 
@@ -24,11 +24,13 @@ def check(answer, right, hint, within=0.1):
     --------
     >>> check(2.1, 2.0, "Think of the lever.")
     'Right: 2 or close to it.'
+    >>> check(2.5, 2.0, "Think of the lever.")
+    'Close. Hint: Think of the lever.'
     >>> check(..., 2.0, "Think of the lever.")
-    'Write your answer in place of the dots. Hint: Think of the lever.'
+    'Write your answer in place of the dots.'
     """
     if answer is None or answer is ...:
-        return f"Write your answer in place of the dots. Hint: {hint}"
+        return "Write your answer in place of the dots."
     off = abs(answer - right) / abs(right) if right else abs(answer)
     if off <= within:
         return f"Right: {right:.3g} or close to it."

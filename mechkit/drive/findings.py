@@ -135,7 +135,8 @@ def dead_stop(known: Knowledge) -> Decision:
         kind="length",
         sense="at least",
         finding="From {wanted} at scale it comes to rest in {value}; on locked wheels it would "
-        "skid {skid}. A worm of this lead locks above a friction of {locking}.",
+        "skid {skid}. With more friction in the mesh than {locking} the wheels cannot turn a worm "
+        "of this lead.",
         action="A flywheel on the worm's side of the mesh, and less friction between it and "
         "the rail.",
         notebook="flywheel",
