@@ -164,13 +164,13 @@ def test_a_header_with_another_rate_does_not_change_the_shaft(tmp_path):
     assert lying.slowest == pytest.approx(wrong * true.slowest, rel=0.05)
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="the limit is Linux's")
 def test_a_table_too_large_says_so(tmp_path):
     (tmp_path / "long.csv").write_bytes(b"time,speed\n" + b"0.001,100\n" * 500_000)
     with pytest.raises(RecordingError, match="larger than 5 MB, too much for a table"):
         read(tmp_path / "long.csv")
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="the limit is Linux's")
 def test_the_largest_file_that_is_read_stays_within_memory(tmp_path):
     import resource  # Linux and its kin alone
 

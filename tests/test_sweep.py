@@ -26,6 +26,12 @@ def pixels(jpeg):
     return Image.open(io.BytesIO(jpeg)).convert("RGB")
 
 
+async def come(told, count):
+    """Wait until so many messages have come."""
+    while len(told) < count:
+        await asyncio.sleep(0.001)
+
+
 def drawn_ahead(shown):
     """All that lies ahead, drawn."""
     while shown.draw_ahead():
@@ -143,8 +149,7 @@ def test_pictures_come_by_themselves_while_a_hand_rests_and_stop_when_it_leaves(
 
     async def rest():
         touch(shown, 0)
-        while len(told) < 8:
-            await asyncio.sleep(0.001)
+        await come(told, 8)
         touch(shown, 2)  # another slider
         await asyncio.sleep(0.1)
 
@@ -158,19 +163,16 @@ def test_nothing_more_is_drawn_once_nothing_rests_there_until_something_does(sho
 
     async def rest():
         touch(shown, 0)
-        while len(told) < 8:
-            await asyncio.sleep(0.001)
+        await come(told, 8)
         shown.screen._handle_custom_msg({"left": 2}, [])  # of another slider, told late
-        while len(told) < 12:
-            await asyncio.sleep(0.001)
+        await come(told, 12)
         shown.screen._handle_custom_msg({"left": 0}, [])
         await asyncio.sleep(0.02)
         rested = len(told)
         await asyncio.sleep(0.1)
         assert len(told) == rested < 81
         touch(shown, 0)
-        while len(told) < rested + 4:
-            await asyncio.sleep(0.001)
+        await come(told, rested + 4)
 
     asyncio.run(asyncio.wait_for(rest(), 20))
     places = [one.where["place"] for one in told if not one.where["shown"]]
