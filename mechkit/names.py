@@ -66,6 +66,7 @@ NAMES = {
     "teeth_1": Name("z_1", "-", "number of teeth of the first gear"),
     "teeth_2": Name("z_2", "-", "number of teeth of the second gear"),
     "pressure_angle": Name(r"\alpha", "rad", "pressure angle"),
+    "around": Name(r"\vartheta", "rad", "angle from the mesh that drives a gear to its other mesh"),
     "working_pressure_angle": Name(
         r"\alpha'", "rad", "pressure angle at the working center distance"
     ),

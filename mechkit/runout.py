@@ -5,6 +5,7 @@ eccentricity                 offset of the center from a dial reading
 truing_stock                 least stock on the diameter that trues an off-center bore
 transmission_error           how far the driven gear runs ahead and behind
 speed_ripple                 how much the speed of the driven gear swings
+idler_swing                  how an idler's offset counts at both of its meshes
 eccentricity_from_ripple     offset of a gear from the speed ripple it makes
 backlash_swing               how much the backlash opens and closes in a turn
 tight_spot_backlash          backlash left at the tight spot
@@ -157,6 +158,45 @@ def speed_ripple(*, eccentricity, base_diameter):
     check.not_negative(eccentricity=eccentricity)
     check.positive(base_diameter=base_diameter)
     return 2 * eccentricity / base_diameter
+
+
+def idler_swing(*, pressure_angle, around=np.pi):
+    """What an idler's offset does at both of its meshes together, over what it does at one.
+
+    Parameters
+    ----------
+    pressure_angle : float or array
+        Pressure angle [rad], greater than 0 and less than pi/2
+    around : float or array
+        Turned from the mesh that drives the idler to the one that it drives, the way it
+        turns [rad], 0 to 2 pi; on opposite sides where left out
+
+    Returns
+    -------
+    idler_swing : float or array
+        Swing of the speed by both meshes over the swing by one, 0 to 2 [-]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    Off center, a gear carries its flanks along each line of action by its share of the offset
+    there: a sine at each mesh.  The two lines stand at ``around - 2 pressure_angle`` to one
+    another; in at one mesh and out at the other, what is left is the difference of the sines.
+    For one `speed_ripple` of the idler, and offsets small beside its radius.  Source: the
+    geometry of involutes.
+
+    Examples
+    --------
+    >>> round(float(idler_swing(pressure_angle=0.349066)), 3)   # on opposite sides: 2 cos(20 deg)
+    1.879
+    """
+    check.acute(pressure_angle=pressure_angle)
+    check.up_to(0.0, 2 * np.pi, around=around)
+    return 2 * np.abs(np.sin(np.asarray(around) / 2 - pressure_angle))
 
 
 def eccentricity_from_ripple(*, speed_ripple, base_diameter):

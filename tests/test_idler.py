@@ -5,8 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from mechkit import runout
 from mechkit.drive import in_time
-from mechkit.drive.detail import Shaft, idler_meshes
+from mechkit.drive.detail import Shaft
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.motion import simulate
 from mechkit.drive.shafts import Train
@@ -14,43 +15,28 @@ from mechkit.drive.sheet import demo
 from mechkit.drive.spread import Spread
 from mechkit.drive.supply import Supply, cut, ramp, steady
 from tests import recordings
+from tests.independent import flanks
 from tests.motions import FREELY, LOSSLESS
 
 ALPHA = np.radians(20.0)
 IDLER = Shaft(
     "idler", 1 / 20, 20, eccentricity=50e-6, base_diameter=8e-3 * np.cos(ALPHA),
-    meshes=idler_meshes(pressure_angle=ALPHA),
+    meshes=runout.idler_swing(pressure_angle=ALPHA),
 )  # fmt: skip
-
-
-def by_flanks(around, angle=ALPHA):
-    """Swing of what comes out of the idler over what goes in, per offset over base radius.
-
-    Independent computation: the center goes round; each mesh sees its share along the common
-    normal of the flanks, drawn as a vector: the driver pushes inward, the idler outward.
-    """
-    turn = np.linspace(0, 2 * np.pi, 20_001)
-    center = np.array([np.cos(turn), np.sin(turn)])
-
-    def share(at, outward):
-        radial = np.array([np.cos(at), np.sin(at)])
-        along = np.array([-np.sin(at), np.cos(at)])
-        return (np.cos(angle) * along + outward * np.sin(angle) * radial) @ center
-
-    slope = np.gradient(share(0.7 + around, 1) - share(0.7, -1), turn, edge_order=2)
-    return np.ptp(slope) / 2
 
 
 @pytest.mark.parametrize("around", [0.5, 2.0, np.pi, 4.0, 6.0])
 @pytest.mark.parametrize("angle", [np.radians(14.5), ALPHA])
 def test_two_meshes_anywhere_round_the_idler_are_those_of_its_flanks(around, angle):
-    made = idler_meshes(pressure_angle=angle, around=around)
-    assert made == pytest.approx(by_flanks(around, angle), rel=1e-6)
+    made = runout.idler_swing(pressure_angle=angle, around=around)
+    assert made == pytest.approx(flanks.idler_swing(pressure_angle=angle, around=around), rel=1e-6)
 
 
 def test_where_both_lines_of_action_are_one_the_offset_does_nothing():
-    assert idler_meshes(pressure_angle=ALPHA, around=2 * ALPHA) == pytest.approx(0.0, abs=1e-12)
-    assert idler_meshes(pressure_angle=ALPHA, around=np.pi + 2 * ALPHA) == pytest.approx(2.0)
+    assert runout.idler_swing(pressure_angle=ALPHA, around=2 * ALPHA) == pytest.approx(
+        0.0, abs=1e-12
+    )
+    assert runout.idler_swing(pressure_angle=ALPHA, around=np.pi + 2 * ALPHA) == pytest.approx(2.0)
 
 
 def swing(run, start, end, order):
@@ -101,5 +87,5 @@ def test_energy_stays_booked_with_an_idler_far_off_center():
 def test_meshes_beyond_two_are_refused():
     with pytest.raises(ValueError, match=r"meshes = 2\.5: must be at least 0 and at most 2"):
         replace(IDLER, meshes=2.5)
-    with pytest.raises(ValueError, match="angle = 7 rad: must be at least 0"):
-        idler_meshes(pressure_angle=ALPHA, around=7.0)
+    with pytest.raises(ValueError, match="around = 7 rad: must be at least 0"):
+        runout.idler_swing(pressure_angle=ALPHA, around=7.0)

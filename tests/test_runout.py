@@ -16,6 +16,7 @@ BENCH = {
     runout.truing_stock: {"eccentricity": 2e-5},
     runout.transmission_error: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
     runout.speed_ripple: {"eccentricity": 2e-5, "base_diameter": 0.0105},
+    runout.idler_swing: {"pressure_angle": ALPHA, "around": 2.5},
     runout.eccentricity_from_ripple: {"speed_ripple": 0.004, "base_diameter": 0.0105},
     runout.backlash_swing: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
     runout.tight_spot_backlash: {
@@ -54,6 +55,17 @@ def test_messages_name_value_unit_and_limit():
 def test_what_comes_off_is_what_the_dial_shows(total_runout):
     offset = runout.eccentricity(total_runout=total_runout)
     assert runout.truing_stock(eccentricity=offset) == pytest.approx(total_runout)
+
+
+@some
+@given(angles, st.floats(0.0, 0.4))
+def test_an_idler_swings_alike_on_either_side_of_where_its_lines_of_action_are_one(angle, apart):
+    """And as the far side of a rhomb of unit sides, which that angle opens."""
+    near, far = (
+        runout.idler_swing(pressure_angle=angle, around=2 * angle + x) for x in (-apart, apart)
+    )
+    opened = np.hypot(np.cos(apart) - 1, np.sin(apart))
+    assert (near, far) == pytest.approx((opened, opened), abs=1e-12)
 
 
 @some

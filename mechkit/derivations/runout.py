@@ -96,6 +96,31 @@ def speed_ripple():
     )
 
 
+def idler_swing():
+    """The difference of what the flanks carry along two lines of action."""
+    alpha, around = inputs("pressure_angle", "around")
+
+    def line(at, outward):
+        along, radial = sp.Matrix([-sp.sin(at), sp.cos(at)]), sp.Matrix([sp.cos(at), sp.sin(at)])
+        return sp.cos(alpha) * along + outward * sp.sin(alpha) * radial
+
+    driving, driven = line(sp.S.Zero, -1), line(around, 1)
+    left = driven - driving
+    square = sp.trigsimp(sp.expand(left.dot(left)))
+    return Derivation(
+        runout.idler_swing,
+        steps=[
+            ("Flanks push the idler along this line at the mesh that drives it.", driving),
+            ("And along this one where it drives.", driven),
+            ("A center that goes round moves along both; what is left goes with this.", left),
+            ("Its length squared; either line alone has 1.", square),
+        ],
+        result=sp.sqrt(square),
+        inside={"pressure_angle": ANGLE, "around": (1.2, 5.5)},
+        tolerance=1e-11,
+    )
+
+
 def eccentricity_from_ripple():
     """The speed ripple solved for the offset."""
     ripple, offset = inputs("speed_ripple", "eccentricity")

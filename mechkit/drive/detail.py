@@ -1,7 +1,7 @@
 """What only time needs to know of a drive: cogging, lost motion, off-center gears, the mesh."""
 
 from dataclasses import dataclass
-from math import pi, sin
+from math import pi
 
 import numpy as np
 import scipy
@@ -49,44 +49,13 @@ class WormMesh:
         )
 
 
-def idler_meshes(*, pressure_angle, around=pi):
-    """What an idler's offset does at both of its meshes together, over what it does at one.
-
-    Off center, a gear carries its flanks along each line of action by its share of the offset
-    there: a sine at each mesh.  The two lines stand at ``around - 2 pressure_angle`` to one
-    another, so that is the phase between the sines; in at one mesh and out at the other, what
-    is left is their difference.
-
-    Parameters
-    ----------
-    pressure_angle : float
-        Pressure angle [rad], greater than 0 and less than pi/2
-    around : float
-        Turned from the mesh that drives the idler to the one that it drives, the way it
-        turns [rad], 0 to 2 pi; on opposite sides where left out
-
-    Returns
-    -------
-    meshes : float
-        Swing of both over the swing of one [-]
-
-    Examples
-    --------
-    >>> round(idler_meshes(pressure_angle=0.349066), 3)   # on opposite sides: 2 cos(20 deg)
-    1.879
-    """
-    check.acute(pressure_angle=pressure_angle)
-    check.up_to(0.0, 2 * pi, angle=around)
-    return 2 * abs(sin(around / 2 - pressure_angle))
-
-
 @dataclass(frozen=True)
 class Shaft:
     """A turning shaft, its gear, and what its gear does once a turn.
 
     ``turns`` [-] for one of the motor; ``teeth`` (a worm's starts) tell its mesh's tone.  An
     ``eccentricity`` [m] over a ``base_diameter`` [m] swings the speed, at an idler as its
-    ``meshes`` [-] let it (`idler_meshes`); ``friction_swing`` [-] swings the drive's own
+    ``meshes`` [-] let it (`runout.idler_swing`); ``friction_swing`` [-] swings the drive's own
     friction about its mean.  ``phase`` [rad] of the speed's swing at the start.
     """
 
@@ -110,9 +79,8 @@ class Shaft:
     @property
     def ripple(self) -> float:
         """Swing of the speed, mean to peak [-]."""
-        return self.meshes * float(
-            runout.speed_ripple(eccentricity=self.eccentricity, base_diameter=self.base_diameter)
-        )
+        one = runout.speed_ripple(eccentricity=self.eccentricity, base_diameter=self.base_diameter)
+        return float(self.meshes * one)
 
     def tone(self, motor_speed):
         """Teeth that meet in a second [1/s]."""

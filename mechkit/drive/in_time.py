@@ -2,7 +2,7 @@
 
 from mechkit import gear_sizes, runout, scale, worm
 from mechkit.drive import predict
-from mechkit.drive.detail import Detail, Shaft, idler_meshes, lost_motion
+from mechkit.drive.detail import Detail, Shaft, lost_motion
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.motion import before_and_after
 from mechkit.drive.schema import State
@@ -33,7 +33,9 @@ def detail_of(known: Knowledge, state: State) -> Detail:
             base_diameter=float(
                 gear_sizes.base_diameter(module=module, teeth=gear.teeth, pressure_angle=angle)
             ),
-            meshes=1.0 if gear is state.gears[-1] else idler_meshes(pressure_angle=angle),
+            meshes=1.0
+            if gear is state.gears[-1]
+            else float(runout.idler_swing(pressure_angle=angle)),
         )
         for gear in state.gears
     )

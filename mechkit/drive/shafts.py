@@ -8,7 +8,6 @@ import numpy as np
 from mechkit import gears, runout
 from mechkit.drive import hand_tests, predict
 from mechkit.drive.calibrate import motor_constants
-from mechkit.drive.detail import idler_meshes
 from mechkit.drive.schema import BenchSheet, GearTable, State
 from mechkit.drive.spread import Spread
 from mechkit.motor import mechanical_time_constant
@@ -126,7 +125,7 @@ class Train:
             return 2 * off * float(np.tan(self.angle)) / lead
         if shaft.kind == "idler":
             gear = next(g for g in self.state.gears if g.name == shaft.name)
-            return idler_meshes(pressure_angle=self.angle) * self._ripple(gear, off)
+            return float(runout.idler_swing(pressure_angle=self.angle)) * self._ripple(gear, off)
         # What the rods do is measured by what an axle gear would do.
         return self._ripple(self.state.gears[-1], off)
 
