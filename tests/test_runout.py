@@ -50,6 +50,14 @@ def test_messages_name_value_unit_and_limit():
     assert str(error.value) == "speed_ripple = 1.5: must be at least 0 and at most 1"
 
 
+def test_an_idlers_second_mesh_is_within_one_turn_of_the_first():
+    assert runout.idler_swing(pressure_angle=ALPHA, around=2 * np.pi) > 0
+    with pytest.raises(
+        ValueError, match=r"around = 6\.3 rad: must be at least 0 and at most 6\.28"
+    ):
+        runout.idler_swing(pressure_angle=ALPHA, around=6.3)
+
+
 @some
 @given(offsets)
 def test_what_comes_off_is_what_the_dial_shows(total_runout):
