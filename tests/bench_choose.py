@@ -9,9 +9,12 @@ from time import perf_counter, process_time
 
 import numpy as np
 
-from mechkit.drive import choose, layout, predict, ranking, sheet, stock, wearing
-from mechkit.drive.aims import AIMS, Running
-from mechkit.drive.envelope import envelope
+from mechkit.drive import sheet
+from mechkit.drive.choice import choose, ranking, stock
+from mechkit.drive.choice.aims import AIMS, Running
+from mechkit.drive.choice.envelope import envelope
+from mechkit.drive.constants import predict
+from mechkit.drive.model import layout, wearing
 
 STEP = 0.46e-3  # some 100 000 drives of the demo's stock
 SAMPLE = 300

@@ -6,8 +6,8 @@ from typing import NamedTuple
 import numpy as np
 
 from mechkit.drive import sheet
-from mechkit.drive.diagnose import CannotTell, diagnose
-from mechkit.drive.recording import Recording
+from mechkit.drive.diagnosis.diagnose import CannotTell, diagnose
+from mechkit.drive.diagnosis.recording import Recording
 from tests.recordings import Drive, Fault, current_record, sound_record, speed_record
 
 ONE_START = Drive()

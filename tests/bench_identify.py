@@ -10,7 +10,7 @@ import time
 
 import numpy as np
 
-from mechkit.drive.identify import CONSTANTS, identify
+from mechkit.drive.constants.identify import CONSTANTS, identify
 from tests.identified import DRIVES, ERRORS, KNOWN, LOCKING, in_doubt, trial, unwritten
 
 TRIALS, WRITTEN_TRIALS = 500, 100

@@ -8,9 +8,9 @@ from time import perf_counter
 
 from scipy.integrate import solve_ivp
 
-from mechkit.drive.detail import Detail
-from mechkit.drive.motion import before_and_after
-from mechkit.drive.supply import Pulses, Supply, cut, ramp, steady
+from mechkit.drive.motion.detail import Detail
+from mechkit.drive.motion.simulate import before_and_after
+from mechkit.drive.motion.supply import Pulses, Supply, cut, ramp, steady
 from tests.motions import AFTER, BEFORE, ROUGH, SMOOTH
 from tests.test_motion_events import HILLS
 from tests.test_motion_independent import MASS, ROTOR, integrate, on_a_grade, simulated

@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 from scipy import integrate, optimize
 
-from mechkit.drive.readings import Bench, Errors, Free, Held, Known, Rolled, Steady
+from mechkit.drive.constants.readings import Bench, Errors, Free, Held, Known, Rolled, Steady
 
 #: A plain drive with a flywheel.
 TRUTH = {

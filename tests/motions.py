@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
-from mechkit.drive.detail import Detail, Shaft, WormMesh
-from mechkit.drive.parts import Motor
-from mechkit.drive.performance import Drive
+from mechkit.drive.model.drive import Drive
+from mechkit.drive.model.parts import Motor
+from mechkit.drive.motion.detail import Detail, Shaft, WormMesh
 
 #: Iron core, no flywheel, in 1:64.
 BEFORE = Drive(

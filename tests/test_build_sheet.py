@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from mechkit.drive import hand_tests
-from mechkit.drive.rebuild import rebuild
-from mechkit.drive.rows import ranked
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.decisions.rows import ranked
+from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.sheet import demo, load
 from mechkit.publish import build_sheet, page, verdict
 from mechkit.units import from_shown

@@ -14,7 +14,7 @@ from math import cos, exp, log, log1p, pi, radians, sqrt, tan
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.rebuild import rebuild
+from mechkit.drive.decisions.rebuild import rebuild
 
 G = 9.80665
 RPM = pi / 30

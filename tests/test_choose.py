@@ -7,12 +7,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit.drive import choose, chosen, layout, predict, ranking, sheet, stock, wearing
-from mechkit.drive.aims import AIMS, points
-from mechkit.drive.front import front
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.schema import Bar, FlywheelTable, GearTable, StockTable, WormTable
-from mechkit.drive.spread import Spread
+from mechkit.drive import sheet
+from mechkit.drive.choice import choose, chosen, ranking, stock
+from mechkit.drive.choice.aims import AIMS, points
+from mechkit.drive.choice.front import front
+from mechkit.drive.constants import predict
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model import layout, wearing
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.sheet.schema import Bar, FlywheelTable, GearTable, StockTable, WormTable
 from mechkit.units import Reading, read
 
 DEMO = sheet.demo().data

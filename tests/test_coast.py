@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from mechkit.drive.coast import CRAWL, FlywheelCase, coast, speed_at
-from mechkit.drive.parts import Motor
-from mechkit.drive.performance import Drive
+from mechkit.drive.model.drive import Drive
+from mechkit.drive.model.parts import Motor
+from mechkit.drive.questions.flywheel import CRAWL, FlywheelCase, coast, speed_at
 
 #: An engine in 1:64 (invented): iron core without a flywheel before, ironless after.
 DEMO = FlywheelCase(

@@ -4,10 +4,11 @@ import numpy as np
 import pytest
 from scipy import signal
 
-from mechkit.drive import diagnose, orders, sheet
-from mechkit.drive.diagnose import CannotTell
-from mechkit.drive.recording import Recording, read
-from mechkit.drive.shafts import Shaft, Train
+from mechkit.drive import sheet
+from mechkit.drive.diagnosis import diagnose, orders
+from mechkit.drive.diagnosis.diagnose import CannotTell
+from mechkit.drive.diagnosis.recording import Recording, read
+from mechkit.drive.diagnosis.shafts import Shaft, Train
 from mechkit.launch import CHECKOUT
 from tests import bench_diagnose, recordings
 from tests.recordings import Drive, Fault

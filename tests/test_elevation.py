@@ -15,7 +15,7 @@ from mechkit.drawings.elevation import apart, elevation
 from mechkit.drawings.layout import per_pixel
 from mechkit.drawings.side import COLLISION
 from mechkit.drawings.style import Look
-from mechkit.drive import layout
+from mechkit.drive.model import layout
 from mechkit.drive.sheet import demo
 from tests import drawn
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mechkit.drive.fit_names import read_fit
+from mechkit.drive.decisions.fit_names import read_fit
 
 
 @pytest.mark.parametrize(

@@ -3,10 +3,12 @@
 import pytest
 
 from mechkit import units
-from mechkit.drive import findings, frogs, sheet
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.rebuild import rebuild
-from mechkit.drive.spread import Spread
+from mechkit.drive import sheet
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import findings
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.model import frogs
+from mechkit.drive.model.spread import Spread
 from mechkit.publish import unknowns, verdict, worklist
 
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit.drive import hand_tests
-from mechkit.drive.rebuild import rebuild
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.sheet import demo
 
 CAUSES, TESTS = hand_tests.causes(), hand_tests.trials()

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.calibrate import motor_constants
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.proof import checks
-from mechkit.drive.rebuild import rebuild
-from mechkit.drive.spread import MOST_SOURCES, Spread
+from mechkit.drive.constants.calibrate import motor_constants
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions.proof import checks
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.model.spread import MOST_SOURCES, Spread
 
 
 @pytest.fixture(scope="module")

@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from mechkit.drive import readings, sheet
-from mechkit.drive.identify import CONSTANTS, identify
-from mechkit.drive.readings import FRAME, Bench, Steady
+from mechkit.drive import sheet
+from mechkit.drive.constants import readings
+from mechkit.drive.constants.identify import CONSTANTS, identify
+from mechkit.drive.constants.readings import FRAME, Bench, Steady
 from tests.identified import (
     DRIVES,
     ERRORS,

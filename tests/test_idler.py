@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 
 from mechkit import runout
-from mechkit.drive import in_time
-from mechkit.drive.detail import Shaft
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.motion import simulate
-from mechkit.drive.shafts import Train
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.diagnosis.shafts import Train
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.motion.detail import Shaft
+from mechkit.drive.motion.simulate import simulate
+from mechkit.drive.motion.supply import Supply, cut, ramp, steady
+from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
-from mechkit.drive.spread import Spread
-from mechkit.drive.supply import Supply, cut, ramp, steady
 from tests import recordings
 from tests.independent import flanks
 from tests.motions import FREELY, LOSSLESS

@@ -5,10 +5,10 @@ import re
 import numpy as np
 import pytest
 
-from mechkit.drive import in_time
-from mechkit.drive.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
-from mechkit.drive.spread import Spread
 
 VOLTS = 9.0
 

@@ -16,6 +16,10 @@ LEVELS = [
     {"names"}, {"check", "units"}, {"tables", "stance"}, set(TOPICS),
     {"derivations"}, {"drive"}, {"drawings"}, {"panels"}, {"publish"}, {"__main__", "launch", "lab_server"},
 ]  # fmt: skip
+#: Inside the drive, from the ground up.
+DRIVE = [
+    "sheet", "model", "constants", "motion", "decisions", "diagnosis", "choice", "questions",
+]  # fmt: skip
 #: Packages that only one room may know.
 ONLY = {
     "sympy": {"derivations"},
@@ -46,8 +50,8 @@ def imports(path):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
             yield node.module
-            if node.module == "mechkit":
-                yield from (f"mechkit.{alias.name}" for alias in node.names)
+            if node.module in {"mechkit", "mechkit.drive"}:
+                yield from (f"{node.module}.{alias.name}" for alias in node.names)
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(ROOT)))
@@ -63,6 +67,21 @@ def test_imports_point_down(path):
             assert level(parts[1]) <= level(mine), f"{mine} imports {module}, which lies higher"
         elif parts[0] in ONLY:
             assert mine in ONLY[parts[0]], f"{mine} imports {parts[0]}"
+
+
+@pytest.mark.parametrize(
+    "path", sorted((ROOT / "drive").glob("*/*.py")), ids=lambda path: str(path.relative_to(ROOT))
+)
+def test_inside_the_drive_too(path):
+    mine = DRIVE.index(path.parent.name)
+    for module in imports(path):
+        parts = module.split(".")
+        if parts[:2] == ["mechkit", "drive"] and len(parts) > 2:
+            assert DRIVE.index(parts[2]) <= mine, f"{path.parent.name} imports {module}"
+
+
+def test_nothing_lies_between_the_rooms_of_the_drive():
+    assert [path.name for path in (ROOT / "drive").glob("*.py")] == ["__init__.py"]
 
 
 @pytest.mark.parametrize("topic", TOPICS)

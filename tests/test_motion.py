@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from mechkit import flywheel, motor, runout, traction, worm
-from mechkit.drive.detail import Detail, Gains, Shaft, WormMesh
-from mechkit.drive.motion import before_and_after, simulate
-from mechkit.drive.supply import Phase, Pulses, Section, Supply, Track, cut, ramp, steady
-from mechkit.drive.trials import creep, speed_curve
+from mechkit.drive.motion.detail import Detail, Gains, Shaft, WormMesh
+from mechkit.drive.motion.simulate import before_and_after, simulate
+from mechkit.drive.motion.supply import Phase, Pulses, Section, Supply, Track, cut, ramp, steady
+from mechkit.drive.motion.trials import creep, speed_curve
 from tests.motions import AFTER, BEFORE, FREELY, LOSSLESS, MESH, ROUGH, SMOOTH
 
 K, R = LOSSLESS.motor.torque_constant, LOSSLESS.motor.resistance

@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from mechkit.drive import in_time
-from mechkit.drive.detail import Detail
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.machine import Machine
-from mechkit.drive.motion import before_and_after, simulate
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.motion.detail import Detail
+from mechkit.drive.motion.machine import Machine
+from mechkit.drive.motion.simulate import before_and_after, simulate
+from mechkit.drive.motion.supply import Section, Supply, Track, cut, ramp, steady
+from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
-from mechkit.drive.spread import Spread
-from mechkit.drive.supply import Section, Supply, Track, cut, ramp, steady
 from tests.motions import AFTER, BEFORE, ROUGH, SMOOTH
 from tests.test_motion_events import HILLS
 from tests.test_motion_independent import integrate, on_a_grade, simulated

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from mechkit.drive.detail import Detail, lost_motion
-from mechkit.drive.motion import simulate
-from mechkit.drive.supply import Pulses, Section, Supply, Track, cut, ramp, steady
+from mechkit.drive.motion.detail import Detail, lost_motion
+from mechkit.drive.motion.simulate import simulate
+from mechkit.drive.motion.supply import Pulses, Section, Supply, Track, cut, ramp, steady
 from tests.motions import AFTER, BEFORE, FREELY, LOSSLESS, ROUGH, SMOOTH
 
 LEVER = 8e-3 / 30

@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from mechkit.drive.detail import Detail, Shaft
-from mechkit.drive.motion import simulate
-from mechkit.drive.supply import Section, Supply, Track, cut, ramp, steady
+from mechkit.drive.motion.detail import Detail, Shaft
+from mechkit.drive.motion.simulate import simulate
+from mechkit.drive.motion.supply import Section, Supply, Track, cut, ramp, steady
 from tests.motions import AFTER, BEFORE, MESH
 
 G = 9.80665

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from mechkit.drive import orders, recording
+from mechkit.drive.diagnosis import orders, recording
 
 FOLDER = Path(__file__).parent / "open_recordings"
 #: Each note's semitones over A = 440 1/s, as any table of pitches has them.

@@ -3,10 +3,13 @@
 import numpy as np
 import pytest
 
-from mechkit.drive import choose, pick, predict, sheet, stock
-from mechkit.drive.aims import AIMS
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.spread import Spread
+from mechkit.drive import sheet
+from mechkit.drive.choice import choose, stock
+from mechkit.drive.choice.aims import AIMS
+from mechkit.drive.constants import predict
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions import choose as pick
 from mechkit.panels import choose as panels
 
 

@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 
 from mechkit import units
-from mechkit.drive import diagnose as judge
-from mechkit.drive import listening, orders, recording, sheet
+from mechkit.drive import sheet
+from mechkit.drive.diagnosis import diagnose as judge
+from mechkit.drive.diagnosis import orders, recording
+from mechkit.drive.questions import diagnose as listening
 from mechkit.panels import diagnose
 from tests import legible
 

@@ -8,9 +8,11 @@ import pytest
 from PIL import Image
 
 from mechkit.drawings.style import Look
-from mechkit.drive import fit_window, fittings, sheet, workshop
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.spread import Spread
+from mechkit.drive import sheet
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import fittings, workshop
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions import fits as fit_window
 from mechkit.panels import fits
 from mechkit.panels.controls import Slider
 

@@ -5,7 +5,7 @@ from math import pi, radians, sin, sqrt, tan
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.meshing import Case, mesh
+from mechkit.drive.questions.gears import Case, mesh
 from mechkit.panels import gears
 
 CASE = Case(sheet.demo().data)

@@ -7,9 +7,10 @@ import numpy as np
 import pytest
 
 from mechkit import motor, traction, units
-from mechkit.drive import sheet, trip
-from mechkit.drive.motion import simulate
-from mechkit.drive.supply import Supply, cut, ramp, steady
+from mechkit.drive import sheet
+from mechkit.drive.motion.simulate import simulate
+from mechkit.drive.motion.supply import Supply, cut, ramp, steady
+from mechkit.drive.questions import motion as trip
 from mechkit.panels import motion
 
 CASE = trip.Case(sheet.demo().data)

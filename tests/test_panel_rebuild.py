@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.throttle import Case, throttle
+from mechkit.drive.questions.rebuild import Case, throttle
 from mechkit.panels import rebuild
 
 CASE = Case(sheet.demo().data)

@@ -7,9 +7,11 @@ import pytest
 from PIL import Image
 
 from mechkit.drawings.style import Look
-from mechkit.drive import findings, fittings, sheet, stand
-from mechkit.drive.knowledge import RIGID_RATE, Knowledge
-from mechkit.drive.spread import Spread
+from mechkit.drive import sheet
+from mechkit.drive.constants.knowledge import RIGID_RATE, Knowledge
+from mechkit.drive.decisions import findings, fittings
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions import springs as stand
 from mechkit.panels import springs
 from mechkit.panels.controls import Choice, Slider
 

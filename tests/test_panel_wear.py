@@ -5,7 +5,7 @@ from math import atan, cos, pi, radians
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.rubbing import Case, rub
+from mechkit.drive.questions.wear import Case, rub
 from mechkit.panels import wear
 
 CASE = Case(sheet.demo().data)

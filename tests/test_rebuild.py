@@ -3,10 +3,12 @@
 import numpy as np
 import pytest
 
-from mechkit.drive import layout, sheet, workshop
-from mechkit.drive.calibrate import motor_constants
-from mechkit.drive.rebuild import rebuild
-from mechkit.drive.spread import Band, Spread
+from mechkit.drive import sheet
+from mechkit.drive.constants.calibrate import motor_constants
+from mechkit.drive.decisions import workshop
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.model import layout
+from mechkit.drive.model.spread import Band, Spread
 from mechkit.units import Reading
 
 

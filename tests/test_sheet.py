@@ -12,9 +12,8 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from mechkit import units
-from mechkit.drive import keys, sheet
-from mechkit.drive.faults import line_numbers
-from mechkit.drive.sheet import DEMO, SheetError, demo, load
+from mechkit.drive.sheet import DEMO, SheetError, demo, keys, load, store
+from mechkit.drive.sheet.faults import line_numbers
 from tests.test_spoiled_sheets import place
 
 TEXT = DEMO.read_text("utf-8")
@@ -50,7 +49,7 @@ def test_demo_is_read_in_si():
 
 
 def test_demo_missing(monkeypatch, tmp_path):
-    monkeypatch.setattr(sheet, "DEMO", tmp_path / "ten_wheeler.toml")
+    monkeypatch.setattr(store, "DEMO", tmp_path / "ten_wheeler.toml")
     with pytest.raises(SheetError, match=r"ten_wheeler\.toml is not there"):
         demo()
 

@@ -4,14 +4,13 @@ import tomllib
 
 import pytest
 
-from mechkit.drive import keys, template
-from mechkit.drive.schema import BenchSheet
-from mechkit.drive.sheet import DEMO, SheetError, demo, load
+from mechkit.drive.sheet import DEMO, SheetError, demo, keys, load, template
+from mechkit.drive.sheet.schema import BenchSheet
 
 
 def test_blank_sheet_is_in_step_with_the_schema():
     written = template.BLANK.read_text("utf-8")
-    assert written == template.blank_sheet(), "run python3 -m mechkit.drive.template"
+    assert written == template.blank_sheet(), "run python3 -m mechkit.drive.sheet.template"
 
 
 def test_blank_sheet_names_what_to_fill():

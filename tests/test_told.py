@@ -3,11 +3,13 @@
 import numpy as np
 import pytest
 
-from mechkit.drive import readings, rows, sheet, told
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.proof import checks
-from mechkit.drive.rebuild import rebuild
-from mechkit.drive.spread import Spread
+from mechkit.drive import sheet
+from mechkit.drive.constants import readings, told
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import rows
+from mechkit.drive.decisions.proof import checks
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.model.spread import Spread
 from mechkit.units import Reading
 
 FILMED = {

@@ -20,11 +20,13 @@ from mechkit import (
     tables,
     worm_loads,
 )
-from mechkit.drive import fittings, layout, sheet, workshop
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.parts import Material
-from mechkit.drive.rebuild import rebuild
-from mechkit.drive.spread import Spread
+from mechkit.drive import sheet
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import fittings, workshop
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.model import layout
+from mechkit.drive.model.parts import Material
+from mechkit.drive.model.spread import Spread
 from mechkit.publish import unknowns, worklist
 
 THOU, MPH = 25.4e-6, 0.44704

@@ -9,7 +9,7 @@ from mechkit.drawings import paper
 from mechkit.drawings.layout import per_pixel
 from mechkit.drawings.style import Look
 from mechkit.drawings.turned import part_drawing
-from mechkit.drive import workshop
+from mechkit.drive.decisions import workshop
 from mechkit.drive.sheet import demo
 from mechkit.units import from_shown
 from tests import drawn

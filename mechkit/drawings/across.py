@@ -8,8 +8,8 @@ from mechkit.drawings.layout import per_pixel
 from mechkit.drawings.scene import Scene, reach
 from mechkit.drawings.shop import CenterLine, Diameter, Dimension, Outline, Section
 from mechkit.drawings.side import danger
-from mechkit.drive.layout import Item, radial_clearance
-from mechkit.drive.schema import Room
+from mechkit.drive.model.layout import Item, radial_clearance
+from mechkit.drive.sheet.schema import Room
 
 
 def across(axes, view: Scene, item: Item):

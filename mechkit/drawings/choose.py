@@ -9,8 +9,8 @@ from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.picture import Picture
 from mechkit.drawings.scene import Scene, reach, scene
 from mechkit.drawings.side import Side
-from mechkit.drive.aims import AIMS
-from mechkit.drive.chosen import parts_of, wheel_of
+from mechkit.drive.choice.aims import AIMS
+from mechkit.drive.choice.chosen import parts_of, wheel_of
 
 #: Steps that the ends of the field take, in every decade.
 STEPS = (1, 2, 4, 6, 10)

@@ -7,9 +7,9 @@ import numpy as np
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.picture import Picture
-from mechkit.drive import predict
-from mechkit.drive.diagnose import OVER_FLOOR
-from mechkit.drive.listening import Heard
+from mechkit.drive.constants import predict
+from mechkit.drive.diagnosis.diagnose import OVER_FLOOR
+from mechkit.drive.questions.diagnose import Heard
 
 #: Orders of the slow shafts that the wide field shows.
 SLOW = (0.4, 4.6)

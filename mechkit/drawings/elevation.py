@@ -14,8 +14,8 @@ from mechkit.drawings.scene import Scene, reach, scene
 from mechkit.drawings.shop import Balloon, CenterLine, Dimension, Leader, Outline
 from mechkit.drawings.side import RAIL, Side
 from mechkit.drawings.style import Look
-from mechkit.drive.layout import WALL, Layout
-from mechkit.drive.schema import BenchSheet
+from mechkit.drive.model.layout import WALL, Layout
+from mechkit.drive.sheet.schema import BenchSheet
 
 #: Words of the two states, and the meaning of their color.
 STATES = {"as_is": ("as it is", "before"), "planned": ("as planned", "after")}

@@ -6,9 +6,9 @@ from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.gauge import Gauge
 from mechkit.drawings.picture import Picture
-from mechkit.drive.fit_window import INCH_FIT, METRIC_FIT
-from mechkit.drive.fittings import HOLD
-from mechkit.drive.workshop import BOND_GAP
+from mechkit.drive.decisions.fittings import HOLD
+from mechkit.drive.decisions.workshop import BOND_GAP
+from mechkit.drive.questions.fits import INCH_FIT, METRIC_FIT
 
 #: The window's axis, shaft less bore on the diameter [m].
 AXIS = (-105e-6, 70e-6)

@@ -7,7 +7,7 @@ from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.gauge import Gauge
 from mechkit.drawings.picture import Picture
-from mechkit.drive.coast import LEAST_ROOM, WHIRL_SHARE
+from mechkit.drive.questions.flywheel import LEAST_ROOM, WHIRL_SHARE
 
 #: Engine lengths that the field may reach, and the step between its marks.
 SPANS = {1: 1, 2: 1, 3: 1, 5: 1, 8: 2, 12: 3, 20: 5, 40: 10}

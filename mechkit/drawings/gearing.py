@@ -6,7 +6,7 @@ import numpy as np
 
 from mechkit import gears
 from mechkit.drawings import shapes
-from mechkit.drive.schema import State
+from mechkit.drive.sheet.schema import State
 
 #: Full-depth teeth in a worm's axial section.
 ADDENDUM, DEDENDUM = 1.0, 1.25

@@ -7,7 +7,7 @@ from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.lettering import text_width
 from mechkit.drawings.picture import Picture
-from mechkit.drive.trip import GOES, OPENS, Trip
+from mechkit.drive.questions.motion import GOES, OPENS, Trip
 
 #: Seconds that the fields show: a short while after the power has gone.
 SHOWN = 10.0

@@ -5,9 +5,9 @@ from functools import cached_property
 
 from mechkit.drawings import gearing, paper
 from mechkit.drawings.style import Look
-from mechkit.drive import layout as placing
-from mechkit.drive.layout import Item, Layout
-from mechkit.drive.schema import BenchSheet, Room, State
+from mechkit.drive.model import layout as placing
+from mechkit.drive.model.layout import Item, Layout
+from mechkit.drive.sheet.schema import BenchSheet, Room, State
 
 OUTSIDE = "outside the body"
 

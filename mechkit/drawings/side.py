@@ -14,7 +14,7 @@ from mechkit.drawings.lining import section_lines
 from mechkit.drawings.scene import Scene, reach
 from mechkit.drawings.shop import CenterLine, Outline, Section
 from mechkit.drawings.style import Lining
-from mechkit.drive.layout import WALL, Item
+from mechkit.drive.model.layout import WALL, Item
 
 #: Free space drawn around gears and worm for the gearbox's walls, for the eye only.
 SKIN = 1.2e-3

@@ -6,8 +6,8 @@ from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.gauge import Gauge
 from mechkit.drawings.picture import Picture
-from mechkit.drive.findings import LEAST_SHARE
-from mechkit.drive.stand import KINDS
+from mechkit.drive.decisions.findings import LEAST_SHARE
+from mechkit.drive.questions.springs import KINDS
 
 #: The drawn travel of an axlebox over the wheel's diameter; heights are drawn so many times.
 TRAVEL = 0.25

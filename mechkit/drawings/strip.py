@@ -1,7 +1,7 @@
 """One number before, as planned and as measured, as a small strip beside it: bands on one scale."""
 
-from mechkit.drive.decision import Headline
-from mechkit.drive.spread import Band
+from mechkit.drive.decisions.decision import Headline
+from mechkit.drive.model.spread import Band
 
 WIDTH, HEIGHT = 132, 26
 _ROWS = {"before": 5.5, "planned": 13, "measured": 20.5}

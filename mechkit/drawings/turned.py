@@ -7,7 +7,7 @@ from mechkit.drawings.layout import drawing, note, scale_bar, title_block
 from mechkit.drawings.lettering import text_width
 from mechkit.drawings.shop import CenterLine, Diameter, Dimension, Outline, Section
 from mechkit.drawings.style import Look
-from mechkit.drive.workshop import Part, Size
+from mechkit.drive.decisions.workshop import Part, Size
 
 EDGE = 16  # margin of the sheet [px]
 #: The scale bar in either system, short enough for a sleeve.

@@ -5,8 +5,8 @@ import numpy as np
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.picture import Picture
-from mechkit.drive import predict
-from mechkit.drive.rubbing import PAIRS
+from mechkit.drive.constants import predict
+from mechkit.drive.questions.wear import PAIRS
 
 #: Decades of the bars: how many times as long as the pair as it is.
 LOW, HIGH = -2, 4

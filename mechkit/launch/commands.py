@@ -178,7 +178,7 @@ def run_build(options):
 
 def run_choose(options):
     """Show what the parts in stock can make."""
-    from mechkit.drive import chosen
+    from mechkit.drive.choice import chosen
 
     return chosen.main(options.sheet, options.by)
 
@@ -192,6 +192,6 @@ def check_diagnose(options):
 
 def run_diagnose(options):
     """Say which shaft a recording blames."""
-    from mechkit.drive import diagnose
+    from mechkit.drive.diagnosis import diagnose
 
     return diagnose.main(options.recording, options.sheet, options.planned)

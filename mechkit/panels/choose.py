@@ -6,10 +6,10 @@ from types import SimpleNamespace
 from mechkit import units
 from mechkit.drawings.choose import ChoosePicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.aims import AIMS
-from mechkit.drive.chosen import nothing_fits, parts_of, wheel_of
-from mechkit.drive.pick import case_of, into, pick
-from mechkit.drive.stock import NothingToChoose
+from mechkit.drive.choice.aims import AIMS
+from mechkit.drive.choice.chosen import nothing_fits, parts_of, wheel_of
+from mechkit.drive.choice.stock import NothingToChoose
+from mechkit.drive.questions.choose import case_of, into, pick
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 KMH = 1 / 3.6

@@ -3,8 +3,8 @@
 from mechkit import units
 from mechkit.drawings.diagnose import DiagnosePicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.diagnose import OVER_FLOOR
-from mechkit.drive.listening import INVENTED, OWN, Case, Heard, listen
+from mechkit.drive.diagnosis.diagnose import OVER_FLOOR
+from mechkit.drive.questions.diagnose import INVENTED, OWN, Case, Heard, listen
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 

@@ -2,10 +2,10 @@
 
 from mechkit import units
 from mechkit.drawings.fits import FitsPicture
-from mechkit.drive import fittings
 from mechkit.drive import sheet as sheets
-from mechkit.drive.fit_window import STOCK, case_of, window
-from mechkit.drive.workshop import BOND_GAP
+from mechkit.drive.decisions import fittings
+from mechkit.drive.decisions.workshop import BOND_GAP
+from mechkit.drive.questions.fits import STOCK, case_of, window
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 #: Least difference between shaft and worm bore that leaves a sleeve to turn; common practice.

@@ -3,8 +3,8 @@
 from mechkit import units
 from mechkit.drawings.flywheel import FlywheelPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.coast import CRAWL, coast, speed_at
-from mechkit.drive.flywheel_case import case_of
+from mechkit.drive.questions.flywheel import CRAWL, coast, speed_at
+from mechkit.drive.questions.flywheel_case import case_of
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 MATERIALS = ("brass", "steel", "tungsten alloy")

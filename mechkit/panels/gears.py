@@ -5,7 +5,7 @@ from math import radians
 from mechkit import units
 from mechkit.drawings.gears import GearsPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.meshing import Case, Meshing, mesh
+from mechkit.drive.questions.gears import Case, Meshing, mesh
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 ANGLES = {"20°": radians(20), "14.5°": radians(14.5)}

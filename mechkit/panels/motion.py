@@ -3,7 +3,7 @@
 from mechkit import units
 from mechkit.drawings.motion import SHOWN, MotionPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.trip import LOSSES, Case, Trip, trip
+from mechkit.drive.questions.motion import LOSSES, Case, Trip, trip
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 

@@ -3,7 +3,7 @@
 from mechkit import units
 from mechkit.drawings.rebuild import RebuildPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.throttle import Case, Throttle, throttle
+from mechkit.drive.questions.rebuild import Case, Throttle, throttle
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 

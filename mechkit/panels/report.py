@@ -5,8 +5,8 @@ from collections.abc import Callable
 
 import ipywidgets as w
 
-from mechkit.drive.rebuild import Rebuild
-from mechkit.drive.rows import Rows
+from mechkit.drive.decisions.rebuild import Rebuild
+from mechkit.drive.decisions.rows import Rows
 from mechkit.panels import dress
 from mechkit.panels.live import segments
 from mechkit.units import System

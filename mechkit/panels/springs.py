@@ -3,7 +3,7 @@
 from mechkit import units
 from mechkit.drawings.springs import SpringsPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.stand import KINDS, Case, Stand, stand
+from mechkit.drive.questions.springs import KINDS, Case, Stand, stand
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 #: The sliders that are keys under planned.springs, with the unit that the sheet wants.

@@ -3,8 +3,8 @@
 from mechkit import units
 from mechkit.drawings.wear import WearPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.rubbing import Case, Rubbing, rub
-from mechkit.drive.wearing import OPENING
+from mechkit.drive.model.wearing import OPENING
+from mechkit.drive.questions.wear import Case, Rubbing, rub
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 KMH = 1 / 3.6

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TextIO
 
-from mechkit.drive.rebuild import Rebuild, rebuild
+from mechkit.drive.decisions.rebuild import Rebuild, rebuild
 from mechkit.drive.sheet import Sheet, SheetError, load
 from mechkit.publish import page, verdict
 

@@ -9,7 +9,8 @@ from mechkit.drawings.elevation import elevation
 from mechkit.drawings.picture import png
 from mechkit.drawings.style import Look
 from mechkit.drawings.turned import part_drawing
-from mechkit.drive import sheet, workshop
+from mechkit.drive import sheet
+from mechkit.drive.decisions import workshop
 
 FOLDER = Path(__file__).parents[2] / "figures"
 PANELS = ("flywheel", "wear", "gears", "fits", "springs", "motion", "diagnose", "choose", "rebuild")

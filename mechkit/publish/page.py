@@ -14,12 +14,12 @@ from mechkit.drawings.elevation import elevation
 from mechkit.drawings.strip import strip
 from mechkit.drawings.style import FAMILY, FONTS, GROUND, PALETTE, Look
 from mechkit.drawings.turned import part_drawing
-from mechkit.drive import hand_tests
-from mechkit.drive.decision import FOUND, PLANNED, Decision
-from mechkit.drive.rebuild import Rebuild
-from mechkit.drive.rows import ranked
+from mechkit.drive.decisions.decision import FOUND, PLANNED, Decision
+from mechkit.drive.decisions.rebuild import Rebuild
+from mechkit.drive.decisions.rows import ranked
+from mechkit.drive.diagnosis import hand_tests
+from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet import Sheet
-from mechkit.drive.spread import Band
 from mechkit.publish import unknowns, verdict, worklist
 from mechkit.units import System, show
 
@@ -217,7 +217,7 @@ def _touching(decision: Decision) -> str:
 def margin(decision: Decision) -> str:
     """How far inside the limit; as a multiple where percents would say little.
 
-    >>> from mechkit.drive.decision import fixed
+    >>> from mechkit.drive.decisions.decision import fixed
     >>> one = lambda value: Decision("", "", "", fixed(value, "number"), fixed(2.0, "number"),
     ...                              "at least", 1.0, "", "", "")
     >>> margin(one(3.0)), margin(one(1.0)), margin(one(13.0))

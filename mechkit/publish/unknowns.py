@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from mechkit import tables
-from mechkit.drive.rebuild import Rebuild
-from mechkit.drive.schema import Measured, State
-from mechkit.drive.spread import Band
+from mechkit.drive.decisions.rebuild import Rebuild
+from mechkit.drive.model.spread import Band
+from mechkit.drive.sheet.schema import Measured, State
 from mechkit.publish.verdict import joined
 from mechkit.units import show
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable
 
-from mechkit.drive.decision import Decision, Verdict
-from mechkit.drive.rebuild import Rebuild
-from mechkit.drive.schema import State
+from mechkit.drive.decisions.decision import Decision, Verdict
+from mechkit.drive.decisions.rebuild import Rebuild
+from mechkit.drive.sheet.schema import State
 from mechkit.publish.worklist import TRUED
 from mechkit.units import System, show
 

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from mechkit.drawings import paper
-from mechkit.drive import workshop
-from mechkit.drive.rebuild import Rebuild
-from mechkit.drive.schema import GearTable
+from mechkit.drive.decisions import workshop
+from mechkit.drive.decisions.rebuild import Rebuild
+from mechkit.drive.sheet.schema import GearTable
 from mechkit.units import Reading, System, show
 
 #: Held in the chuck and lost to parting off; common practice.

@@ -1,0 +1,1 @@
+"""The drawer: candidates, aims and what nothing else beats."""

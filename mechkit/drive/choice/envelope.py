@@ -1,0 +1,221 @@
+"""Every drive from stock held against the engine's body: what fits, and what forbids the rest.
+
+A margin is what is left to a limit, negative where it is broken; all candidates at once, as
+arrays (motor, gear set, wheel).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from mechkit import flywheel, gears, worm
+from mechkit.drive.choice import stock
+from mechkit.drive.constants import predict
+from mechkit.drive.decisions.plan import WHIRL_PART
+from mechkit.drive.model import layout
+from mechkit.drive.model.drive import Drive
+from mechkit.drive.model.parts import Flywheel, Material
+from mechkit.drive.sheet.schema import BenchSheet
+from mechkit.units import System, show
+
+#: A mesh may stand so much wider than nominal: the contact ratio is still about 1.3.
+OPEN = 0.25  # modules
+#: Rounding, not metal.
+NOTHING = 1e-9
+#: A wheel that is not there weighs next to nothing; the handbook wants a mass.
+WEIGHTLESS = 1e-9  # kg
+
+
+@dataclass(frozen=True)
+class Limit:
+    """One limit: whom it forbids, and what would free the nearest of them."""
+
+    key: str
+    forbids: str
+    frees: str
+    kind: str
+
+    def say(self, amount: float, system: System = "metric"):
+        """What would free one, with how much of it."""
+        if self.kind == "length":  # rounded up: a hair less would not free it
+            step = 1e-5 if system == "metric" else 25.4e-6
+            amount = float(np.ceil(amount / step - 1e-6) * step)
+        return self.frees.format(amount=show(amount, self.kind, system))
+
+
+LIMITS = {
+    one.key: one
+    for one in (
+        Limit("bore", "the motor's shaft does not go into the worm",
+              "a worm bored {amount} larger", "length"),
+        Limit("mesh", "the gears do not reach from the worm to the axle",
+              "gears that reach {amount} farther, or another height of the shaft", "length"),
+        Limit("rail", "the axle gear comes too near to the rail",
+              "an axle gear {amount} less in radius", "length"),
+        Limit("length", "the drive is too long for the body",
+              "{amount} more length", "length"),
+        Limit("flywheel", "the flywheel comes too near to the body",
+              "{amount} more room around the flywheel", "length"),
+        Limit("motor", "the motor comes too near to the body",
+              "{amount} more room around the motor", "length"),
+        Limit("whirl", "the flywheel whirls",
+              "a narrower wheel or one nearer to the bearing, for it turns {amount} faster than it may",
+              "rotation"),
+        Limit("start", "it does not start at full throttle",
+              "{amount} more at the track", "voltage"),
+    )
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Envelope:
+    """Margins by limit, and how each candidate lies best: its place in ``lies``.
+
+    ``lies`` lists the ways to lay a drive: axle, and whether the motor lies ahead of it.
+    """
+
+    margins: dict[str, np.ndarray]
+    placing: np.ndarray
+    lies: tuple[tuple[int, bool], ...]
+    shape: tuple[int, int, int]
+
+    @property
+    def fits(self):
+        """Which candidates break no limit."""
+        return self._breaks() == 0
+
+    def _breaks(self):
+        """How many limits each candidate breaks."""
+        count = np.zeros(self.shape, int)
+        for margin in self.margins.values():
+            count += margin < -NOTHING
+        return count
+
+    def counts(self) -> list[tuple[Limit, int, int, float]]:
+        """Each limit that forbids some: how many it breaks, how many it breaks alone, and the
+        least that would free one of these (0 where it frees none by itself); the worst first.
+        """
+        found, breaks = [], self._breaks()
+        for key, margin in self.margins.items():
+            broken = np.broadcast_to(margin < -NOTHING, self.shape)
+            alone = broken & (breaks == 1)
+            lack = np.broadcast_to(-margin, self.shape)[alone]
+            if broken.any():
+                least = float(lack.min()) if lack.size else 0.0
+                found.append((LIMITS[key], int(broken.sum()), int(alone.sum()), least))
+        return sorted(found, key=lambda one: -one[1])
+
+
+def envelope(sheet: BenchSheet, drive: Drive, cuts: stock.Cuts) -> Envelope:
+    """Hold every motor, gear set and wheel against every limit.
+
+    Of all axles and both directions each candidate takes the one in which its tightest
+    margin, of length or of room around flywheel and motor, is widest.
+    """
+    motors, sets = sheet.stock.motors, sheet.stock.gear_sets
+    shape = (len(motors), len(sets), len(cuts))
+    margins = _gears(sheet)
+    bores = np.array([one.worm_bore.value for one in sets])
+    shafts = np.array([one.shaft_diameter.value for one in motors])
+    margins["bore"] = bores[None, :, None] - shafts[:, None, None]
+    room, placing, lies = _room(sheet, cuts)
+    margins |= room
+    full = sheet.supply.voltage.value
+    critical = _critical(sheet, cuts, shafts[:, None, None])
+    margins["whirl"] = WHIRL_PART * critical - drive.motor_speed_at(full)
+    margins["start"] = full - drive.starting_voltage
+    return Envelope({key: margins[key] for key in LIMITS}, placing, lies, shape)
+
+
+def _gears(sheet: BenchSheet) -> dict[str, np.ndarray]:
+    """Between worm and axle, and between axle gear and rail."""
+    tread, gap = sheet.locomotive.driver_diameter.value, sheet.envelope.gap.value
+    height = sheet.envelope.shaft_height.value - tread / 2
+    reach, free = [], []
+    for one in sheet.stock.gear_sets:
+        state = stock.state_of(sheet.planned, sheet.stock.motors[0], one)
+        thread, first, last = predict.worm_of(state), state.gears[0], state.gears[-1]
+        module = one.axial_module
+        down = worm.center_distance(
+            pitch_diameter=thread.pitch_diameter, module=module, teeth=first.teeth
+        )
+        link = 0.0
+        if one.idler_teeth:
+            link = gears.center_distance(module=module, teeth_1=first.teeth, teeth_2=last.teeth)
+        # The gear under the worm stands straight below it; the next one leans as it must.
+        reach.append(link + OPEN * module * len(state.gears) - abs(height - down))
+        free.append(tread / 2 - last.outside_diameter.value / 2 - gap)
+    return {"mesh": np.array(reach)[None, :, None], "rail": np.array(free)[None, :, None]}
+
+
+def _room(sheet: BenchSheet, cuts: stock.Cuts):
+    """Length and room around flywheel and motor, each candidate laid as it lies best."""
+    place = sheet.envelope
+    rooms, height, gap = place.rooms, place.shaft_height.value, place.gap.value
+    threads = np.array([one.worm_length.value for one in sheet.stock.gear_sets])[None, :, None]
+    bodies = np.array(
+        [(one.body_length.value, one.body_diameter.value) for one in sheet.stock.motors]
+    )
+    # The layout asks for the width only, and many wheels are alike in it.
+    widths, alike = np.unique(cuts.width, return_inverse=True)
+    near = np.where(widths > 0, stock.near_of(sheet.planned), 0.0)
+    parts = [
+        ("worm", -threads / 2, threads, 0.0),
+        ("flywheel", layout.WALL + layout.FREE, widths, 0.0),
+        ("motor", near, bodies[:, 0, None, None], bodies[:, 1, None, None]),
+    ]
+    lies, best = [], None
+    for axle, at in enumerate(sheet.locomotive.driver_axles):
+        for forward in (True, False):
+            _, wheel, motor = layout.places(parts, at.value, forward)
+            edge = layout.end_of(rooms, forward)
+            left = motor[1] - edge if forward else edge - motor[2]
+            around, _, outside = layout.clearances(rooms, wheel[1], wheel[2], height, 0.0)
+            free, _, beyond = layout.clearances(rooms, motor[1], motor[2], height, motor[3])
+            lost = np.minimum(np.where(outside > NOTHING, -outside, np.inf),
+                              np.where(beyond > NOTHING, -beyond, np.inf))  # fmt: skip
+            margin = [
+                np.minimum(left - gap, lost)[..., alike],
+                around[..., alike] - cuts.outer / 2 - gap,
+                free[..., alike] - gap,
+            ]
+            margin[1] = np.where(cuts.width > 0, margin[1], np.inf)
+            here = np.array(np.broadcast_arrays(*margin))
+            tightest = here.min(axis=0)
+            if best is None:
+                best, margins, placing = tightest, here, np.zeros(tightest.shape, int)
+            else:
+                better = tightest > best + NOTHING
+                best = np.where(better, tightest, best)
+                margins = np.where(better, here, margins)
+                placing[better] = len(lies)
+            lies.append((axle, forward))
+    found = dict(zip(("length", "flywheel", "motor"), margins, strict=True))
+    return found, placing, tuple(lies)
+
+
+def _critical(sheet: BenchSheet, cuts: stock.Cuts, shafts):
+    """First critical speed of every wheel on every motor [rad/s]."""
+    spans = np.array([stock.span_of(one) for one in sheet.stock.motors])[:, None, None]
+    wheel = wheels(cuts, shafts)
+    return flywheel.critical_speed(
+        mass=np.where(cuts.width > 0, wheel.mass, WEIGHTLESS),
+        overhang=stock.near_of(sheet.planned) + cuts.width / 2,
+        span=spans,
+        shaft_diameter=shafts,
+        elastic_modulus=Material("steel").elastic_modulus,
+    )
+
+
+def wheels(cuts: stock.Cuts, shafts) -> Flywheel:
+    """Every wheel on every shaft; where there is none, a ring without width would be refused.
+
+    So a wheel that is not there stands as one of its shaft's own double size, and weightless.
+    """
+    real = cuts.width > 0
+    return Flywheel(
+        outer=np.where(real, cuts.outer, 2 * shafts),
+        width=np.where(real, cuts.width, 1e-3),
+        bore=shafts,
+        density=np.where(real, cuts.density, WEIGHTLESS),
+    )

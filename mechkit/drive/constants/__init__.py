@@ -1,0 +1,1 @@
+"""Readings into constants, with their bands."""

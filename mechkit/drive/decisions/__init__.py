@@ -1,0 +1,1 @@
+"""What is wrong, what to change, sizes to turn, order of work, proof."""

@@ -1,0 +1,146 @@
+"""One decision: a question of the bench, its number, the limit, the margin, how sure, and why."""
+
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+import numpy as np
+
+from mechkit.drive.model.spread import Band, Spread
+from mechkit.units import System, show
+
+Sense = Literal["at most", "at least"]
+Verdict = Literal["good", "watch", "wrong"]
+#: A verdict in words: on what was found, and on what is planned (go and no-go gauge).
+FOUND: dict[Verdict, str] = {"good": "sound", "watch": "doubtful", "wrong": "wrong"}
+PLANNED: dict[Verdict, str] = {"good": "go", "watch": "watch", "wrong": "no go"}
+
+#: Kept in so many of the draws a limit counts as safe; in fewer than half it is broken.
+SAFE, EVEN = 0.9, 0.5
+
+
+def say(text: str, numbers: dict[str, Any], system: System) -> str:
+    """A sentence with its numbers in the reader's units."""
+    said = {
+        name: number.say(system) if hasattr(number, "say") else str(number)
+        for name, number in numbers.items()
+    }
+    return text.format(**said)
+
+
+@dataclass(frozen=True)
+class Decision:
+    """A number held against a limit, with what it means and what to do about it."""
+
+    key: str
+    group: str
+    question: str
+    value: Band
+    limit: Band
+    sense: Sense
+    kept: float
+    finding: str
+    action: str
+    notebook: str
+    numbers: dict[str, Any] = field(default_factory=dict)
+    reason: str = ""
+
+    @property
+    def verdict(self) -> Verdict:
+        """Good, watch or wrong, by how many of the draws keep the limit."""
+        return "good" if self.kept >= SAFE else "watch" if self.kept >= EVEN else "wrong"
+
+    @property
+    def sure(self) -> float:
+        """How sure the verdict is, from 0.5 to 1."""
+        return max(self.kept, 1 - self.kept)
+
+    @property
+    def unsure(self) -> Band:
+        """The number or the limit, whichever has the wider band."""
+        return max((self.value, self.limit), key=lambda band: band.high - band.low)
+
+    @property
+    def margin(self) -> float:
+        """How far inside the limit, as a fraction of it; negative where it is broken."""
+        room = self.limit.value - self.value.value
+        return (room if self.sense == "at most" else -room) / abs(self.limit.value or 1.0)
+
+    def words(self, system: System = "metric") -> str:
+        """What was found, in the reader's units."""
+        return say(self.finding, {"value": self.value, "limit": self.limit, **self.numbers}, system)
+
+    def todo(self, system: System = "metric") -> str:
+        """What to do, in the reader's units."""
+        return say(self.action, {"value": self.value, "limit": self.limit, **self.numbers}, system)
+
+
+def fixed(value: float, kind: str) -> Band:
+    """A number without a spread, as a limit of the trade."""
+    return Band(float(value), float(value), float(value), kind)
+
+
+@dataclass(frozen=True)
+class Exact:
+    """A size as it is set or turned: all the decimals that its kind is read to."""
+
+    value: float
+    kind: str
+
+    def say(self, system: System = "metric") -> str:
+        """The size in the reader's units."""
+        return show(self.value, self.kind, system)
+
+
+def judge(
+    spread: Spread,
+    key: str,
+    group: str,
+    question: str,
+    *,
+    value,
+    limit,
+    kind: str,
+    sense: Sense,
+    finding: str,
+    action: str,
+    notebook: str,
+    reason: str = "",
+    **numbers,
+) -> Decision:
+    """Hold a number against its limit in every draw at once.
+
+    ``value`` and ``limit`` may be arrays, one value a draw; the verdict counts the draws.
+    """
+    kept = spread.chance(
+        np.less_equal(value, limit) if sense == "at most" else np.greater_equal(value, limit)
+    )
+    return Decision(
+        key=key,
+        group=group,
+        question=question,
+        value=spread.band(value, kind),
+        limit=spread.band(limit, kind),
+        sense=sense,
+        kept=kept,
+        finding=finding,
+        action=action,
+        notebook=notebook,
+        numbers=numbers,
+        reason=reason,
+    )
+
+
+@dataclass(frozen=True)
+class Headline:
+    """One number of before against after."""
+
+    key: str
+    words: str
+    before: Band
+    planned: Band
+    after: Band | None
+
+    @property
+    def agrees(self) -> bool | None:
+        """Whether what was measured after meets what was planned; None before the work."""
+        return None if self.after is None else self.planned.meets(self.after)

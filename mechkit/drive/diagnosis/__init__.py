@@ -1,0 +1,1 @@
+"""Recordings, shafts, orders and tests by hand."""

@@ -1,0 +1,158 @@
+"""A drive on the track: start, speed, coast, pull and heat, from its constants.
+
+One class for any state: as it is (constants fitted to readings), planned (constants
+predicted) or measured after.  Numbers may be arrays, one value a draw.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from mechkit import flywheel, motor, scale, traction
+from mechkit.drive.model.parts import Amount, Motor
+from mechkit.names import STANDARD_GRAVITY
+
+
+@dataclass(frozen=True)
+class Drive:
+    """Everything that decides how the engine runs, seen from the motor's shaft.
+
+    ``starting_friction`` and ``running_friction`` [N*m] hold all friction from the brushes
+    to the rail, rolling included; ``damping`` [N*m*s/rad] is what comes on top with speed.
+    """
+
+    motor: Motor
+    gear_ratio: float
+    wheel_diameter: Amount
+    flywheel_inertia: Amount
+    starting_friction: Amount
+    running_friction: Amount
+    damping: Amount
+    efficiency: Amount
+    engine_mass: Amount
+    train_mass: Amount
+    mass_on_drivers: Amount
+    adhesion: Amount
+    scale: float
+
+    # -- where things are compared ---------------------------------------------------
+
+    def rail_speed(self, motor_speed):
+        """Speed of the model for a speed of the motor [m/s]."""
+        return motor_speed / self.gear_ratio * self.wheel_diameter / 2
+
+    def motor_speed(self, rail_speed):
+        """Speed of the motor for a speed of the model [rad/s]."""
+        return rail_speed / (self.wheel_diameter / 2) * self.gear_ratio
+
+    @property
+    def inertia(self):
+        """Rotor, flywheel and the moving train, seen from the motor's shaft [kg*m^2]."""
+        train = self.train_mass * (self.wheel_diameter / 2 / self.gear_ratio) ** 2
+        return self.motor.rotor_inertia + self.flywheel_inertia + train
+
+    @property
+    def felt_mass(self):
+        """What rotor and flywheel feel like at the rail, beside the train [kg]."""
+        return flywheel.equivalent_mass(
+            inertia=self.motor.rotor_inertia + self.flywheel_inertia,
+            gear_ratio=self.gear_ratio,
+            wheel_diameter=self.wheel_diameter,
+        )
+
+    # -- running ------------------------------------------------------------------------
+
+    @property
+    def starting_voltage(self):
+        """Voltage at which the engine breaks away [V]."""
+        return motor.starting_voltage(
+            torque=self.starting_friction,
+            resistance=self.motor.resistance,
+            torque_constant=self.motor.torque_constant,
+        )
+
+    def load_torque(self, pull):
+        """Torque at the motor for a pull at the rail [N*m]."""
+        return pull * self.wheel_diameter / 2 / (self.gear_ratio * self.efficiency)
+
+    def motor_speed_at(self, voltage, pull=0.0):
+        """Steady speed of the motor [rad/s]."""
+        return motor.speed(
+            voltage=voltage,
+            torque=self.load_torque(pull),
+            resistance=self.motor.resistance,
+            torque_constant=self.motor.torque_constant,
+            friction_torque=self.running_friction,
+            damping=self.damping,
+        )
+
+    def speed_at(self, voltage, pull=0.0):
+        """Steady speed, as of the full-size engine [m/s]."""
+        rail = self.rail_speed(self.motor_speed_at(voltage, pull))
+        return scale.prototype_speed(model_speed=rail, ratio=self.scale)
+
+    def current_at(self, voltage, pull=0.0):
+        """Steady current [A]."""
+        torque = self.running_friction + self.load_torque(pull)
+        torque = torque + self.damping * self.motor_speed_at(voltage, pull)
+        return motor.current(torque=torque, torque_constant=self.motor.torque_constant)
+
+    # -- stopping -----------------------------------------------------------------------
+
+    def coast(self, rail_speed, shorted=False):
+        """Distance from a cut of the power to standstill on level track [m].
+
+        The drive slows the engine through the wheels, so no stop is shorter than what
+        adhesion can give: a drive that would stop sooner locks, and the wheels skid.
+        """
+        damping = self.damping + (self.motor.shorted_damping if shorted else 0.0)
+        angle = flywheel.coast_angle(
+            inertia=self.inertia,
+            speed=self.motor_speed(rail_speed),
+            torque=self.running_friction,
+            damping=damping,
+        )
+        return np.maximum(self.rail_speed(angle), self.skid(rail_speed))
+
+    def coast_time(self, rail_speed, shorted=False):
+        """Time from a cut of the power to standstill on level track, skid or not [s]."""
+        rolls = flywheel.coast_time(
+            inertia=self.inertia,
+            speed=self.motor_speed(rail_speed),
+            torque=self.running_friction,
+            damping=self.damping + (self.motor.shorted_damping if shorted else 0.0),
+        )
+        return np.maximum(rolls, 2 * self.skid(1.0) * rail_speed)
+
+    def skid(self, rail_speed):
+        """Distance in which the train stops on locked drivers [m]."""
+        return traction.stopping_distance(
+            model_speed=rail_speed,
+            adhesion=self.adhesion,
+            mass=self.train_mass,
+            mass_on_drivers=self.mass_on_drivers,
+        )
+
+    # -- pulling ------------------------------------------------------------------------
+
+    @property
+    def pull_at_slip(self):
+        """Drawbar pull at which the drivers slip [N]."""
+        return traction.adhesion_limit(
+            load=self.mass_on_drivers * STANDARD_GRAVITY, adhesion=self.adhesion
+        )
+
+    def slip_torque(self):
+        """Torque at the motor when the drivers slip [N*m]."""
+        return self.running_friction + self.load_torque(self.pull_at_slip)
+
+    def stall_margin(self, voltage):
+        """Stall torque over the torque at slip: above 1 the wheels slip before it stalls."""
+        return self.motor.stall_torque(voltage) / self.slip_torque()
+
+    def heat_at_slip(self):
+        """Heat in the winding with the drivers slipping at a crawl [W]."""
+        current = motor.current(
+            torque=self.slip_torque(), torque_constant=self.motor.torque_constant
+        )
+        return current**2 * self.motor.resistance

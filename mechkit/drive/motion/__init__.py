@@ -1,0 +1,1 @@
+"""The drive in time."""

@@ -1,0 +1,1 @@
+"""What each panel asks of the model, under the panel's name."""

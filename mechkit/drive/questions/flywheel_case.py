@@ -1,0 +1,74 @@
+"""The engine of a bench sheet as a flywheel sees it."""
+
+from dataclasses import fields
+
+import numpy as np
+
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model.drive import Drive
+from mechkit.drive.model.parts import Motor
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions.flywheel import FlywheelCase
+from mechkit.drive.sheet.schema import BenchSheet, Room
+
+#: Sheet metal of the boiler, where the sheet does not say; common practice.
+BOILER_WALL = 0.8e-3  # m
+#: A wheel to begin with, where none is planned: as large as the room allows, as wide as high.
+GAP = 3.0e-3  # m
+
+
+def nominal(drive: Drive) -> Drive:
+    """The drive as read, without its draws."""
+
+    def first(part):
+        return {
+            field.name: float(np.ravel(getattr(part, field.name))[0])
+            for field in fields(part)
+            if not isinstance(getattr(part, field.name), Motor)
+        }
+
+    return Drive(motor=Motor(**first(drive.motor)), **first(drive))
+
+
+def case_of(data: BenchSheet) -> FlywheelCase:
+    """What the flywheel panel starts from.
+
+    The boiler is the round room of the envelope; a box counts by its width.
+    """
+    known = Knowledge(data, Spread(draws=400))
+    motor, wheel = data.planned.motor, data.planned.flywheel
+    room = next((room for room in data.envelope.rooms if room.shape == "round"), None)
+    bore, above = _bore(room or data.envelope.rooms[0], data.envelope.shaft_height.value)
+    friction = np.percentile(known.planned.running_friction[1:], [2.5, 97.5])
+    after = nominal(known.planned)
+    outer = wheel.outside_diameter.value if wheel else bore - 2 * (above + 1e-3)
+    width = wheel.width.value if wheel else 0.75 * outer
+    return FlywheelCase(
+        before=nominal(known.before),
+        after=after,
+        material=wheel.material if wheel else "brass",
+        outer=outer,
+        width=width,
+        bore=wheel.bore.value if wheel else motor.shaft_diameter.value,
+        off_center=wheel.off_center.value if wheel else 10e-6,
+        gap=max(wheel.overhang.value - width / 2, 0.0) if wheel else GAP,
+        bearing_span=wheel.bearing_span.value if wheel else 0.8 * motor.body_length.value,
+        motor_diameter=motor.body_diameter.value,
+        motor_length=motor.body_length.value,
+        boiler_bore=bore,
+        boiler_wall=BOILER_WALL,
+        shaft_above_boiler=above,
+        engine_length=data.locomotive.length.value,
+        voltage=data.supply.voltage.value,
+        friction_spread=float(np.ptp(friction) / 2 / after.running_friction),
+        start_speed=data.locomotive.top_speed.value,
+    )
+
+
+def _bore(room: Room, height: float) -> tuple[float, float]:
+    """Inside diameter of a room, and how far the shaft lies above its center [m]."""
+    if room.shape == "round":
+        assert room.diameter and room.height
+        return room.diameter.value, height - room.height.value
+    assert room.width and room.top and room.bottom
+    return room.width.value, height - (room.top.value + room.bottom.value) / 2

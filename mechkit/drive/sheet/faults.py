@@ -1,0 +1,174 @@
+"""One line for what is wrong with a bench sheet: file, line, key, what stood there, what is wanted."""
+
+import difflib
+import re
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from pydantic import ValidationError
+
+from mechkit import units
+from mechkit.drive.sheet.keys import dotted, find, keys, tables
+from mechkit.drive.sheet.schema import BenchSheet
+
+#: Longest text of an error; a line that fills the screen is not one clear line.
+LONGEST = 360
+
+
+class SheetError(ValueError):
+    """What is wrong with a bench sheet, in one line."""
+
+    def __init__(self, text):
+        clean = "".join(c if c.isprintable() else " " for c in text)
+        super().__init__(clean if len(clean) <= LONGEST else f"{clean[: LONGEST - 1]}…")
+
+
+class Fault(NamedTuple):
+    """One mistake: where, and the rest of the sentence."""
+
+    loc: tuple[str | int, ...]
+    words: str
+    missing: bool = False
+
+
+def refuse(path: Path | str, faults: Iterable[Fault], text: str | None):
+    """Raise the first mistake and count the others; what is missing comes last.
+
+    A key that is spelled wrong is unknown and missing at once, and the spelling is
+    what he must see.
+    """
+    lines = line_numbers(text) if text is not None else {}
+    order = sorted(faults, key=lambda fault: (fault.missing, _line(lines, fault.loc) or 1e9))
+    if not order:
+        return
+    first, others = order[0], len(order) - 1
+    # A table that is nowhere has no line.
+    line = None if first.missing and find(first.loc).table else _line(lines, first.loc)
+    where = f"{path}, line {line}: " if line else f"{path}: "
+    more = f" (and {others} more)" if others else ""
+    space = LONGEST - len(where) - len(more)
+    words = f"{dotted(first.loc)}{' ' if first.words[:1] != ':' else ''}{first.words}"
+    raise SheetError(where + (words if len(words) <= space else f"{words[: space - 1]}…") + more)
+
+
+def faults_of(error: ValidationError, data: dict[str, Any]) -> list[Fault]:
+    """Every mistake that the validator found, in our words."""
+    return [_fault(detail, data) for detail in error.errors(include_url=False)]
+
+
+def _fault(detail, data):
+    loc, kind = detail["loc"], detail["type"]
+    if kind == "extra_forbidden":
+        return Fault(loc, _unknown(loc))
+    if kind == "missing":
+        return Fault(loc, _missing(loc), missing=True)
+    key, value = find(loc), _value(data, loc)
+    if value == "":
+        return Fault(loc, f"is still blank; write {_expected(loc, key)}")
+    if kind == "value_error":
+        return Fault(loc, f": {detail['ctx']['error']}")
+    if kind in {"too_long", "too_short"} and isinstance(value, list):
+        return Fault(loc, f"has {len(value)} entries; write {_expected(loc, key)}")
+    return Fault(loc, f"= {units.written(value)}: write {_expected(loc, key)}{_like(key, value)}")
+
+
+def _expected(loc, key):
+    """What must stand at a place; inside a list that is one element."""
+    return key.one if isinstance(loc[-1], int) else key.expected
+
+
+def _like(key, value):
+    """The option that was perhaps meant."""
+    near = difflib.get_close_matches(str(value), key.options, n=1, cutoff=0.5)
+    return f'; did you mean "{near[0]}"?' if near else ""
+
+
+def _missing(loc):
+    key = find(loc)
+    if key.kind == "table":
+        header = f"[[{dotted(loc)}]]" if key.many else f"[{dotted(loc)}]"
+        return f"is missing; the sheet needs a table {header}"
+    words = f" ({key.words})" if key.words else ""
+    return f"is missing{words}; write {key.expected}"
+
+
+def _unknown(loc):
+    """The nearest right key, or the table in which the key is at home."""
+    name = str(loc[-1])
+    here = find(loc[:-1]).table or BenchSheet
+    near = difflib.get_close_matches(name, keys(here), n=1, cutoff=0.6)
+    if near:
+        return f"is not a key of a bench sheet; did you mean {near[0]}?"
+    homes = [table for table, model in tables().items() if table and name in keys(model)]
+    mine = dotted(loc[:1])
+    homes.sort(key=lambda home: not home.startswith(mine))
+    if homes:
+        return f"does not belong here; {name} is a key of [{homes[0]}]"
+    table = f"[{dotted(loc[:-1])}]" if len(loc) > 1 else "the top of the sheet"
+    return f"is not a key of a bench sheet; {table} takes {', '.join(keys(here))}"
+
+
+def _value(data, loc):
+    for part in loc:
+        data = data[part]
+    return data
+
+
+_HEADER = re.compile(r"\s*(\[\[?)\s*([\w\-.\s\"']+?)\s*\]\]?\s*(?:#.*)?$")
+_ENTRY = re.compile(r"\s*([\w\-.\s\"']+?)\s*=")
+
+
+def line_numbers(text: str) -> dict[tuple[str | int, ...], int]:
+    """The line of each table and key, counted from one.
+
+    TOML readers keep no positions of what they accept, so this looks at the lines
+    themselves; an unusual layout costs the line number, never the message.
+    """
+    found: dict[tuple[str | int, ...], int] = {}
+    count: dict[tuple[str | int, ...], int] = {}
+    table: tuple[str | int, ...] = ()
+    inside = False
+    for number, line in enumerate(text.splitlines(), 1):
+        opens = line.count('"""') % 2 or line.count("'''") % 2
+        if inside:
+            inside = not opens
+            continue
+        inside = bool(opens)
+        if header := _HEADER.match(line):
+            table = _place(header[2], count, header[1] == "[[")
+            _note(found, table, 0, number)
+        elif entry := _ENTRY.match(line):
+            _note(found, table + _parts(entry[1]), len(table), number)
+    return found
+
+
+def _note(found, place, known, number):
+    """Note the line of a place and of what it makes on the way."""
+    for end in range(known + 1, len(place) + 1):
+        found.setdefault(place[:end], number)
+
+
+def _parts(name):
+    return tuple(part.strip(" \t\"'") for part in name.split("."))
+
+
+def _place(name, count, many):
+    """The place of a header; ``[[...]]`` begins the next table of a list."""
+    place: tuple[str | int, ...] = ()
+    parts = _parts(name)
+    for depth, part in enumerate(parts, 1):
+        place += (part,)
+        if many and depth == len(parts):
+            count[place] = count.get(place, -1) + 1
+        if place in count:
+            place += (count[place],)
+    return place
+
+
+def _line(lines, loc):
+    """The line of a place, or of the nearest table or key around it."""
+    for end in range(len(loc), 0, -1):
+        if loc[:end] in lines:
+            return lines[loc[:end]]
+    return None

@@ -1,0 +1,178 @@
+"""The bench sheet: read, checked, changed and written; the file is never half written or lost.
+
+Text becomes a table by the TOML readers, a table becomes a sheet by the schema; nothing in
+the file is ever evaluated.  Everything that can be wrong is a `SheetError` of one line.
+"""
+
+import copy
+import re
+from dataclasses import dataclass, field
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+from pydantic import ValidationError
+from tomlkit.exceptions import TOMLKitError
+
+import mechkit
+from mechkit import units
+from mechkit.drive.sheet import files
+from mechkit.drive.sheet.contradictions import contradictions
+from mechkit.drive.sheet.faults import SheetError, faults_of, refuse
+from mechkit.drive.sheet.keys import dotted
+from mechkit.drive.sheet.schema import BenchSheet
+from mechkit.drive.sheet.syntax import MARK, parse
+
+__all__ = ["Sheet", "SheetError", "demo", "load"]
+
+DEMO = Path(mechkit.__file__).parent.parent / "notebooks" / "ten_wheeler.toml"
+_KEY = re.compile(r"[A-Za-z_]+(\[[1-9][0-9]{0,3}\])?(\.[A-Za-z_]+(\[[1-9][0-9]{0,3}\])?)*")
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A bench sheet: where it lies, its text with comments, and what it says.
+
+    Sheets do not change; `with_value` makes a new one.
+    """
+
+    path: Path
+    text: str = field(repr=False)
+    data: BenchSheet = field(repr=False)
+    #: What this and every sheet made from it last saw in the file, to notice other hands.
+    seen: dict[Path, bytes] = field(repr=False, compare=False)
+
+    @property
+    def document(self) -> tomlkit.TOMLDocument:
+        """The TOML document with its comments, made anew at each call."""
+        try:
+            return copy.deepcopy(_document(self.text.removeprefix(MARK)))
+        except (TOMLKitError, RecursionError, ValueError) as error:
+            raise SheetError(f"{self.path} can be read but not changed: {error}") from None
+
+    def with_value(self, key: str, value: Any) -> "Sheet":
+        """A new sheet with one value changed, checked again; None takes an optional key out.
+
+        The key is written as in the messages: ``"planned.gears[2].teeth"``.
+        """
+        return self.with_values({key: value})
+
+    def with_values(self, values: dict[str, Any]) -> "Sheet":
+        """A new sheet with several values changed together, checked once at the end."""
+        wanted = parse(self.text, self.path)
+        document = self.document
+        for key, value in values.items():
+            place = _place(key)
+            for root in (wanted, document):
+                _put(root, place, copy.deepcopy(_plain(value)), self.path)
+        text = (MARK if self.text.startswith(MARK) else "") + tomlkit.dumps(document)
+        if "\r\n" in self.text:
+            text = re.sub(r"\r?\n", "\r\n", text)
+        data = _checked(wanted, self.path, None)
+        # The document is edited by a second reader of TOML; both must agree on the result.
+        if parse(text, self.path) != wanted:
+            raise SheetError(f"{self.path}: {', '.join(values)} cannot be changed in this layout")
+        return Sheet(self.path, text, data, self.seen)
+
+    def save(self, path: str | Path | None = None) -> Path:
+        """Write the sheet, whole or not at all; the older file is kept beside it as a backup.
+
+        Returns
+        -------
+        path : Path
+            Where it was written.
+
+        Raises
+        ------
+        SheetError
+            The file was changed by other hands since it was read, or cannot be written.
+        """
+        target = files.target(self.path if path is None else path)
+        files.replace(target, self._bytes, self.seen.get(target))
+        self.seen[target] = self._bytes
+        return target
+
+    def save_copy(self) -> Path:
+        """Write the sheet beside its file under the next free name: ``NAME-copy.toml``, ``-copy-2``."""
+        target = files.add_copy(files.target(self.path), self._bytes)
+        self.seen[target] = self._bytes
+        return target
+
+    @property
+    def _bytes(self) -> bytes:
+        return self.text.encode("utf-8")
+
+
+@lru_cache(maxsize=4)
+def _document(text) -> tomlkit.TOMLDocument:
+    """A text as a TOML document, to be copied: reading it takes twice as long as a copy."""
+    return tomlkit.parse(text)
+
+
+def load(path: str | Path) -> Sheet:
+    """Read and check a bench sheet.
+
+    Raises
+    ------
+    SheetError
+        One line: the file, the key, what was read and what is wanted.
+    """
+    path = Path(path)
+    raw, text = files.read_text(path)
+    wanted = parse(text, path)
+    if not wanted:
+        raise SheetError(f"{path} is empty; a bench sheet begins as a copy of blank_sheet.toml")
+    data = _checked(wanted, path, text)
+    return Sheet(path.absolute(), text, data, {files.target(path): raw})
+
+
+def demo() -> Sheet:
+    """The bench sheet of the demo locomotive, from the notebooks' folder."""
+    return load(DEMO)
+
+
+def _checked(wanted, path, text) -> BenchSheet:
+    """Tables to a sheet, or the first mistake in one line."""
+    try:
+        data = BenchSheet.model_validate(wanted)
+    except ValidationError as error:
+        refuse(path, faults_of(error, wanted), text)
+        raise SheetError(f"{path}: {error.error_count()} mistakes") from None
+    refuse(path, contradictions(data), text)
+    return data
+
+
+def _plain(value):
+    """What a file can hold: a reading by its text, an array's number as a number."""
+    if isinstance(value, units.Reading):
+        return value.text
+    return value.item() if hasattr(value, "item") else value
+
+
+def _place(key) -> tuple[str | int, ...]:
+    """``"planned.gears[2].teeth"`` as a place; the key must be one that the schema knows."""
+    if not _KEY.fullmatch(key):
+        raise SheetError(f"{key!r} is not a key; write it as planned.gears[2].teeth")
+    place: tuple[str | int, ...] = ()
+    for part in key.split("."):
+        name, _, index = part.rstrip("]").partition("[")
+        place += (name, int(index) - 1) if index else (name,)
+    return place
+
+
+def _put(root, place, value, path):
+    """Set, add or (None) take out the value at a place in tables or a document."""
+    for depth, part in enumerate(place[:-1], 1):
+        try:
+            root = root[part]
+        except (KeyError, IndexError, TypeError):
+            raise SheetError(f"{path}: there is no {dotted(place[:depth])} in this sheet") from None
+    last = place[-1]
+    try:
+        if value is None:
+            del root[last]
+        else:
+            root[last] = value
+    except (KeyError, IndexError, TypeError):
+        raise SheetError(f"{path}: there is no {dotted(place)} in this sheet") from None
