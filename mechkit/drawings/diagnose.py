@@ -7,8 +7,8 @@ import numpy as np
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.picture import Picture
-from mechkit.drive.constants import predict
 from mechkit.drive.diagnosis.diagnose import OVER_FLOOR
+from mechkit.drive.model import read
 from mechkit.drive.questions.diagnose import Heard
 
 #: Orders of the slow shafts that the wide field shows.
@@ -42,7 +42,7 @@ class DiagnosePicture(Picture):
     def _drive(self, box):
         """Wheel, rod, gears, worm and motor from the side, and the mark on each."""
         look, state, engine = self.look, self.setting.state, self.setting.data.locomotive
-        worm, wheel = predict.worm_of(state), engine.driver_diameter.value
+        worm, wheel = read.worm_of(state), engine.driver_diameter.value
         module = worm.module
         sizes = [module * gear.teeth for gear in reversed(state.gears)]  # from the axle up
         places = [np.zeros(2)]

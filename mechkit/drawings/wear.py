@@ -5,7 +5,7 @@ import numpy as np
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.picture import Picture
-from mechkit.drive.constants import predict
+from mechkit.drive.model import read
 from mechkit.drive.questions.wear import PAIRS
 
 #: Decades of the bars: how many times as long as the pair as it is.
@@ -23,7 +23,7 @@ class WearPicture(Picture):
         look, hall = self.look, self.look.size == "hall"
         self.hall = hall
         foot = 6 if hall else 40
-        worm = predict.worm_of(self.setting.state)
+        worm = read.worm_of(self.setting.state)
         gear = self.setting.state.gears[0]
         self.module, self.teeth = worm.module, gear.teeth
         self.angle = self.setting.state.mesh.pressure_angle.value

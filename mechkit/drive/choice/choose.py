@@ -10,8 +10,7 @@ import numpy as np
 from mechkit.drive.choice import stock
 from mechkit.drive.choice.aims import Running
 from mechkit.drive.choice.envelope import Envelope, envelope, wheels
-from mechkit.drive.constants import predict
-from mechkit.drive.model import wearing
+from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout, lay
 from mechkit.drive.model.parts import Motor
@@ -163,37 +162,24 @@ def choose(sheet: BenchSheet, step: float = STEP) -> Stock:
     for kind, words in stock.WANTED.items():
         if not getattr(sheet.stock, kind):
             raise stock.NothingToChoose(words)
-    spread = stock.Paired(draws=stock.DRAWS)
-    common = predict.common_of(sheet, spread)
-    drives = stock.drives_of(sheet, spread, common)
+    known = known_of(sheet)
+    drives = stock.drives_of(known)
     pairs = len(sheet.stock.motors) * len(sheet.stock.gear_sets)
     step = stock.finest_step(sheet, step)
     while pairs * len(cuts := stock.cuts_of(sheet, step)) > MOST:
         step *= 2
     return Stock(
         sheet, step, cuts, drives, envelope(sheet, stock.nominal(drives), cuts),
-        *_lives(sheet, spread, common, drives[0]),
+        *_lives(known, drives[0]),
     )  # fmt: skip
 
 
-def _lives(sheet: BenchSheet, spread, common, drives):
+def _lives(known: Knowledge, drives):
     """Lives of the worm pairs in stock, (gear set, draw), and of the pair as it is [s]."""
-    rail = 0.5 * sheet.locomotive.top_speed.value / sheet.locomotive.scale
-    first = sheet.stock.motors[0]
+    sheet, first = known.sheet, known.sheet.stock.motors[0]
     states = [stock.state_of(sheet.planned, first, one) for one in sheet.stock.gear_sets]
-    old = replace(drives[0], gear_ratio=predict.gear_ratio(sheet.as_is))
-    lives = []
-    for state, drive in zip([*states, sheet.as_is], [*drives, old], strict=True):
-        pair = (state.worm.material, state.gears[0].material, state.mesh.lubrication)
-        rates = [
-            spread.factor(f"wear rate of the {member}, {' '.join(pair)}", *band)
-            for member, band in zip(("worm", "gear"), wearing.pair_bands(*pair), strict=True)
-        ]
-        axle = state.gears[-1]
-        pitch = axle.outside_diameter.value * axle.teeth / (axle.teeth + 2)
-        lives.append(
-            wearing.on_duty(
-                state, predict.worm_of(state), pitch, drive, common.rolling_force, rail, rates
-            )
-        )
+    lives = [
+        known.life(state, drive)[: stock.DRAWS + 1]
+        for state, drive in zip([*states, sheet.as_is], [*drives, known.before], strict=True)
+    ]
     return np.array(lives[:-1]), lives[-1]

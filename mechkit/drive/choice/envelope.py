@@ -10,9 +10,8 @@ import numpy as np
 
 from mechkit import flywheel, gears, worm
 from mechkit.drive.choice import stock
-from mechkit.drive.constants import predict
 from mechkit.drive.decisions.plan import WHIRL_PART
-from mechkit.drive.model import layout
+from mechkit.drive.model import layout, read
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Flywheel, Material
 from mechkit.drive.sheet.schema import BenchSheet
@@ -134,7 +133,7 @@ def _gears(sheet: BenchSheet) -> dict[str, np.ndarray]:
     reach, free = [], []
     for one in sheet.stock.gear_sets:
         state = stock.state_of(sheet.planned, sheet.stock.motors[0], one)
-        thread, first, last = predict.worm_of(state), state.gears[0], state.gears[-1]
+        thread, first, last = read.worm_of(state), state.gears[0], state.gears[-1]
         module = one.axial_module
         down = worm.center_distance(
             pitch_diameter=thread.pitch_diameter, module=module, teeth=first.teeth

@@ -7,16 +7,13 @@ what else is in the drawer.
 
 from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
-from zlib import crc32
 
 import numpy as np
 
 from mechkit import gear_sizes
-from mechkit.drive.constants import predict
-from mechkit.drive.constants.calibrate import motor_constants
+from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Material, Motor
-from mechkit.drive.model.spread import Spread
 from mechkit.drive.sheet.schema import (
     BenchSheet,
     FlywheelTable,
@@ -51,23 +48,6 @@ WANTED = {
 
 class NothingToChoose(ValueError):
     """Why there is no choice, in one line."""
-
-
-class Paired(Spread):
-    """Draws that hang on the name alone: whoever asks again, or later, gets the same."""
-
-    def reading(self, name, reading, finest=0.0):
-        """A reading, drawn by its name."""
-        self._seed(name)
-        return super().reading(name, reading, finest)
-
-    def factor(self, name, low, high):
-        """A number known by its band only, drawn by its name."""
-        self._seed(name)
-        return super().factor(name, low, high)
-
-    def _seed(self, name):
-        self._random = np.random.default_rng([self.seed, crc32(name.encode())])
 
 
 def state_of(planned: State, motor: StockMotor, gears: GearSet) -> State:
@@ -169,29 +149,27 @@ def finest_step(sheet: BenchSheet, step: float) -> float:
     return max(step, 2 * sheet.instruments.lathe.value)
 
 
-def motors_of(sheet: BenchSheet, spread: Spread) -> list[Motor]:
-    """The constants of every motor in stock."""
-    meter = sheet.instruments.meter.value
-    return [motor_constants(motor, meter, spread, motor.name) for motor in sheet.stock.motors]
-
-
-def drives_of(sheet: BenchSheet, spread: Spread, common) -> list[list[Drive]]:
+def drives_of(known: Knowledge) -> list[list[Drive]]:
     """The drive of every motor with every gear set, without a flywheel; draws last."""
+    sheet = known.sheet
     return [
         [
-            predict.planned_drive(state_of(sheet.planned, motor, gears), constants, common, spread)
+            known.drive_of(state_of(sheet.planned, motor, gears), motor.name)
             for gears in sheet.stock.gear_sets
         ]
-        for motor, constants in zip(sheet.stock.motors, motors_of(sheet, spread), strict=True)
+        for motor in sheet.stock.motors
     ]
 
 
 def merged(drives: list[Drive], shape: Callable[[np.ndarray], np.ndarray]) -> Drive:
-    """Many drives as one whose numbers are arrays; ``shape`` lays (drives, draws) out."""
+    """Many drives as one whose numbers are arrays; ``shape`` lays (drives, draws) out.
+
+    A part of the draws tells two drives apart.
+    """
 
     def number(parts, name):
-        values = [np.broadcast_to(getattr(part, name), (DRAWS + 1,)) for part in parts]
-        return shape(np.array(values))
+        values = [np.ravel(getattr(part, name))[: DRAWS + 1] for part in parts]
+        return shape(np.array([np.broadcast_to(each, (DRAWS + 1,)) for each in values]))
 
     motor = Motor(
         **{f.name: number([drive.motor for drive in drives], f.name) for f in fields(Motor)}

@@ -1,20 +1,35 @@
 """All that is known once the sheet is read: parts, drives and draws, made once, asked often."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
-from mechkit import springs, traction
-from mechkit.drive.constants import predict, told
-from mechkit.drive.constants.calibrate import motor_constants
-from mechkit.drive.model import frogs, layout, wearing
-from mechkit.drive.model.parts import Material
-from mechkit.drive.model.spread import Spread
-from mechkit.drive.sheet.schema import BenchSheet, SpringsTable
+from mechkit import motor, traction
+from mechkit.drive.constants import plan, readings
+from mechkit.drive.constants.identify import Identified, identify
+from mechkit.drive.constants.motors import motor_constants, rotor_inertia
+from mechkit.drive.constants.readings import Given, Known
+from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
+from mechkit.drive.model import frogs, layout, read, suspension, wearing
+from mechkit.drive.model.drive import Drive
+from mechkit.drive.model.parts import Motor
+from mechkit.drive.model.spread import Spread, doubt
+from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
 
-#: A frame without springs still gives: axle, frame and rail together, common practice.
-RIGID_RATE = 2.0e5  # N/m
+#: How far off adhesion and rolling can be where nothing is written behind them, relative
+#: standard errors; common practice, no source.
+ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
+#: How far off the table's mesh efficiency can be, relative standard error; common practice.
+MESH_ERROR = 0.5
+#: A flywheel as turned: its inertia's relative standard error; common practice.
+WHEEL_ERROR = 0.01
+#: What the planned motor is called where a band comes from it.
+NEW_MOTOR = "new motor"
+#: Sheets that are kept in mind: asking twice costs nothing.
+KEPT = 6
+#: A rotor is at least this part of what turns, whatever the coasts say.
+LEAST_ROTOR = 0.02
 
 
 @dataclass(frozen=True)
@@ -24,178 +39,224 @@ class Knowledge:
     sheet: BenchSheet
     spread: Spread
 
-    @cached_property
+    @property
     def finest_runout(self) -> float:
         """The finest that a runout can be read [m]."""
+        return read.finest_runout(self.sheet.instruments)
+
+    # -- what the readings tell ---------------------------------------------------------
+
+    def _known(self, state: State) -> Known:
+        """What is known of a state beside its readings."""
+        engine, track, tools = self.sheet.locomotive, self.sheet.track, self.sheet.instruments
+        train = read.nominal_train(state)
+        mass, behind = engine.weight, engine.trailing_weight
+        whole = mass.value + behind.value
+        low, high = train.friction_band
+        through = float(train.efficiency((low * high) ** 0.5 / plan.BEYOND, GEAR_MESH))
+        rotor, error = rotor_inertia(state.motor)
+        wheel = read.flywheel_of(state)
+        turning = rotor + (float(wheel.inertia) if wheel else 0.0)
+        tread = engine.driver_diameter
+        return Known(
+            train=train,
+            wheel_diameter=Given(
+                tread.value, doubt(tread) or tools.caliper.value / 2 / tread.value
+            ),
+            train_mass=Given(whole, float(np.hypot(mass.sigma, behind.sigma)) / whole),
+            mass_on_drivers=Given(engine.weight_on_drivers.value, doubt(engine.weight_on_drivers)),
+            adhesion=Given(track.adhesion.value, doubt(track.adhesion) or ADHESION_ERROR),
+            rolling=Given(
+                track.rolling_resistance.value, doubt(track.rolling_resistance) or ROLLING_ERROR
+            ),
+            inertia=Given(turning, (rotor * error + (turning - rotor) * WHEEL_ERROR) / turning),
+            efficiency=Given(through, MESH_ERROR),
+            thermal_resistance=state.motor.thermal_resistance.value,
+        )
+
+    def _identified(self, state: State, measured: Measured) -> Identified:
         tools = self.sheet.instruments
-        return (tools.indicator or tools.caliper).value
+        bench = readings.bench_of(state.motor, measured, tools)
+        return identify(bench, self._known(state), readings.errors_of(tools, measured))
 
     @cached_property
-    def common(self):
-        """Engine, track and adhesion."""
-        return predict.common_of(self.sheet, self.spread)
-
-    @cached_property
-    def motor_before(self):
-        """The motor as it is."""
-        return motor_constants(
-            self.sound_motor, self.sheet.instruments.meter.value, self.spread, "old motor"
-        )
-
-    @cached_property
-    def motor_planned(self):
-        """The motor as planned."""
-        return motor_constants(
-            self.sheet.planned.motor, self.sheet.instruments.meter.value, self.spread, "new motor"
-        )
-
-    @cached_property
-    def told_before(self):
+    def told_before(self) -> Identified:
         """All readings of the drive as it is, weighed together."""
-        return told.ask(self.sheet, self.sheet.as_is, self.sheet.measured_before)
+        return self._identified(self.sheet.as_is, self.sheet.measured_before)
 
     @cached_property
-    def told_after(self):
+    def told_after(self) -> Identified | None:
         """All readings taken after the work, weighed together; None before it."""
-        return told.ask(self.sheet, self.sheet.planned, self.sheet.measured_after)
+        measured = self.sheet.measured_after
+        if not (measured.runs or measured.coasts or measured.starting_voltage):
+            return None
+        return self._identified(self.sheet.planned, measured)
 
     @cached_property
-    def sound_motor(self):
-        """The readings of the motor as it is, without those that do not belong."""
-        return told.sound_motor(self.sheet.as_is.motor, self.told_before)
+    def numbers(self) -> Numbers:
+        """What the readings of the engine as it is tell, with their draws."""
+        return self.told_before.draws(self.spread, "before")
 
-    @cached_property
-    def sound_before(self):
-        """The readings on the track as it is, without runs that do not belong."""
-        return told.sound_runs(self.sheet.measured_before, self.told_before)
+    # -- drives -------------------------------------------------------------------------
 
-    @cached_property
-    def sound_after(self):
-        """The readings on the track after the work, without runs that do not belong."""
-        return told.sound_runs(self.sheet.measured_after, self.told_after)
-
-    @cached_property
-    def before(self):
-        """The drive as it is, from the readings on the track."""
-        sheet = self.sheet
-        drive = predict.measured_drive(
-            sheet,
-            sheet.as_is,
-            self.sound_before,
-            self.motor_before,
-            self.common,
-            self.spread,
-            "before",
-        )
-        if drive is None:
-            raise ValueError(
-                "measured_before: the drive as it is needs a starting voltage and at least four "
-                "runs with their current, one of them with a pull"
-            )
-        return drive
-
-    @cached_property
-    def planned(self):
-        """The drive as planned."""
-        return predict.planned_drive(
-            self.sheet.planned, self.motor_planned, self.common, self.spread
+    def _drive(self, found: Numbers, state: State) -> Drive:
+        """The drive of a state by what its readings tell."""
+        train, wheel = self.train_of(state), read.flywheel_of(state)
+        inertia = float(wheel.inertia) if wheel else 0.0
+        rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
+        alone = np.minimum(found.motor_friction, found.running_friction)
+        trailing = self.sheet.locomotive.trailing_weight.value
+        return Drive(
+            motor=Motor(found.resistance, found.torque_constant, alone, rotor),
+            gear_ratio=train.ratio,
+            wheel_diameter=found.wheel,
+            flywheel_inertia=inertia,
+            starting_friction=found.starting_friction,
+            running_friction=found.running_friction,
+            damping=found.damping,
+            efficiency=found.efficiency,
+            engine_mass=np.maximum(found.train - trailing, found.drivers),
+            train_mass=found.train,
+            mass_on_drivers=found.drivers,
+            adhesion=found.adhesion,
+            scale=self.sheet.locomotive.scale,
+            rolling_force=found.rolling_force,
+            lost_motion=train.lost_motion(found.wheel),
+            back_efficiency=train.back_efficiency(found.efficiency, GEAR_MESH),
         )
 
     @cached_property
-    def after(self):
+    def before(self) -> Drive:
+        """The drive as it is, by the readings on the track."""
+        return self._drive(self.numbers, self.sheet.as_is)
+
+    @cached_property
+    def after(self) -> Drive | None:
         """The drive as measured after the work; None before it."""
-        sheet = self.sheet
-        return predict.measured_drive(
-            sheet,
-            sheet.planned,
-            self.sound_after,
-            self.motor_planned,
-            self.common,
-            self.spread,
-            "after",
+        if self.told_after is None:
+            return None
+        return self._drive(self.told_after.draws(self.spread, "after"), self.sheet.planned)
+
+    @cached_property
+    def planned(self) -> Drive:
+        """The drive as planned: the measured one with what changes."""
+        return self.drive_of(self.sheet.planned)
+
+    def drive_of(self, state: State, name: str = NEW_MOTOR) -> Drive:
+        """The measured drive with the parts of another state, its motor by a name."""
+        old, new = self.side(self.sheet.as_is, "old motor"), self.side(state, name)
+        return plan.planned_drive(self.before, old, new, self.spread)
+
+    def motor_of(self, table: MotorTable, name: str = NEW_MOTOR) -> Motor:
+        """A motor by its bench readings; the one that is in the engine as the track shows it."""
+        said = read.values(table, MotorTable)
+        if said == read.values(self.sheet.as_is.motor, MotorTable):
+            return self.before.motor
+        if said == read.values(self.sheet.planned.motor, MotorTable):
+            name = NEW_MOTOR
+        found = self.numbers
+        meter = {"volts": found.volts, "amps": found.amps, "ohms": found.ohms}
+        return motor_constants(table, meter, self.spread, name)
+
+    @cached_property
+    def motor_planned(self) -> Motor:
+        """The motor as planned."""
+        return self.motor_of(self.sheet.planned.motor)
+
+    def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
+        """What a plan changes, of one state."""
+        wheel = read.flywheel_of(state)
+        constants = self.motor_of(state.motor, name)
+        start, alone = state.motor.starting_voltage, None
+        if start:
+            volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))
+            alone = constants.torque_constant * motor.stall_current(
+                voltage=volts / self.numbers.volts, resistance=constants.resistance
+            )
+            alone = np.maximum(alone, constants.friction_torque)
+        return plan.Side(
+            state=state,
+            motor=constants,
+            train=self.train_of(state),
+            offset=self.spread.reading("shaft offset", state.alignment.offset),
+            flywheel_inertia=float(wheel.inertia) if wheel else 0.0,
+            motor_stiction=alone,
         )
+
+    def train_of(self, state: State):
+        """Worm and gears of a state."""
+        return read.train_of(state, self.sheet.instruments, self.spread)
+
+    @cached_property
+    def train_before(self):
+        """Worm and gears as they are."""
+        return self.train_of(self.sheet.as_is)
+
+    @cached_property
+    def train_planned(self):
+        """Worm and gears as planned."""
+        return self.train_of(self.sheet.planned)
 
     @property
-    def asked(self):
-        """What the readings of each state tell, its drive, all readings, and those counted with."""
-        sheet, motor = self.sheet, self.sheet.planned.motor
-        return (
-            (
-                "before",
-                self.told_before,
-                self.before,
-                (sheet.as_is.motor, sheet.measured_before),
-                (self.sound_motor, self.sound_before),
-            ),
-            (
-                "after",
-                self.told_after,
-                self.after,
-                (motor, sheet.measured_after),
-                (motor, self.sound_after),
-            ),
-        )
-
-    @cached_property
     def gears_before(self):
         """The gears as they are."""
-        return predict.gears_of(self.sheet.as_is, self.spread, self.finest_runout, "old")
+        return self.train_before.gears
 
-    @cached_property
+    @property
     def gears_planned(self):
         """The gears as planned."""
-        return predict.gears_of(self.sheet.planned, self.spread, self.finest_runout, "new")
+        return self.train_planned.gears
 
-    @cached_property
+    @property
     def worm_before(self):
         """The worm as it is."""
-        return predict.worm_of(self.sheet.as_is)
+        return self.train_before.worm
 
-    @cached_property
+    @property
     def worm_planned(self):
         """The worm as planned."""
-        return predict.worm_of(self.sheet.planned)
+        return self.train_planned.worm
 
     @cached_property
     def wheel(self):
         """The flywheel as planned, if any."""
-        return predict.flywheel_of(self.sheet.planned)
+        return read.flywheel_of(self.sheet.planned)
 
-    @cached_property
+    @property
     def backlash_before(self):
         """Backlash of the last pair as it is [m]."""
-        return self.spread.reading("old backlash", self.sheet.as_is.mesh.backlash)
+        return self.train_before.backlash
 
-    @cached_property
+    @property
     def backlash_planned(self):
         """Backlash of the last pair as planned [m]."""
-        return self.spread.reading("new backlash", self.sheet.planned.mesh.backlash)
+        return self.train_planned.backlash
 
     @cached_property
     def side_before(self):
         """Friction of the bent shaft as it is [N*m]."""
-        return predict.side_friction(self.sheet.as_is, self.spread, "old")
+        return plan.bend(self.before, self.side(self.sheet.as_is), self.spread)
 
     # -- wear ---------------------------------------------------------------------------
 
     @cached_property
     def wear(self):
         """Both worm pairs at half of the top speed, pulling a quarter of what they can."""
-        sheet, spread = self.sheet, self.spread
-        rail = 0.5 * sheet.locomotive.top_speed.value / sheet.locomotive.scale
-        lives = []
-        for name, state, thread, gears, drive in (
-            ("old", sheet.as_is, self.worm_before, self.gears_before, self.before),
-            ("new", sheet.planned, self.worm_planned, self.gears_planned, self.planned),
-        ):
-            pair = (state.worm.material, state.gears[0].material, state.mesh.lubrication)
-            rates = [
-                spread.factor(f"wear rate of the {name} {member}", *band)
-                for member, band in zip(("worm", "gear"), wearing.pair_bands(*pair), strict=True)
-            ]
-            pitch, rolling = gears[-1].pitch_diameter, self.common.rolling_force
-            lives.append(wearing.on_duty(state, thread, pitch, drive, rolling, rail, rates))
-        return wearing.Wear(*lives)
+        sheet = self.sheet
+        return wearing.Wear(
+            self.life(sheet.as_is, self.before), self.life(sheet.planned, self.planned)
+        )
+
+    def life(self, state: State, drive: Drive):
+        """Running time until a state's worm pair is worn out, at half of the top speed [s]."""
+        train, engine = self.train_of(state), self.sheet.locomotive
+        pair = (state.worm.material, state.gears[0].material, state.mesh.lubrication)
+        rates = [
+            self.spread.factor(f"wear rate of the {member}, {', '.join(pair)}", *band)
+            for member, band in zip(("worm", "gear"), wearing.pair_bands(*pair), strict=True)
+        ]
+        rail, pitch = 0.5 * engine.top_speed.value / engine.scale, train.axle_gear.pitch_diameter
+        return wearing.on_duty(state, train.worm, pitch, drive, drive.rolling_force, rail, rates)
 
     # -- suspension ---------------------------------------------------------------------
 
@@ -204,18 +265,9 @@ class Knowledge:
         """The driven axles behind the first [m]."""
         return np.array([at.value for at in self.sheet.locomotive.driver_axles])
 
-    def rates(self, table: SpringsTable) -> np.ndarray:
+    def rates(self, table) -> np.ndarray:
         """Spring rate of each axle, all its springs together [N/m]."""
-        rate = RIGID_RATE
-        if table.kind == "sprung":
-            assert table.wire_diameter and table.mean_diameter and table.active_coils
-            rate = table.springs_per_axle * springs.coil_spring_rate(
-                wire_diameter=table.wire_diameter.value,
-                mean_diameter=table.mean_diameter.value,
-                active_coils=table.active_coils.value,
-                shear_modulus=Material("steel").shear_modulus,
-            )
-        return np.full(len(self.axle_positions), rate)
+        return suspension.rates(table, len(self.axle_positions))
 
     # -- wheels and rods ----------------------------------------------------------------
 
@@ -259,12 +311,40 @@ class Knowledge:
     @cached_property
     def cars(self) -> int:
         """Cars that the planned engine takes up the steepest grade."""
+        drive = self.planned
+        rolling = drive.rolling_force[0] / (drive.train_mass[0] * traction.STANDARD_GRAVITY)
         return int(
             traction.cars_up_grade(
-                force=self.planned.pull_at_slip[0],
-                engine_mass=self.common.train_mass[0],
+                force=drive.rim_limit[0],
+                engine_mass=drive.train_mass[0],
                 car_mass=self.sheet.track.car_weight.value,
                 grade=self.sheet.track.grade.value,
-                rolling_coefficient=self.sheet.track.rolling_resistance.value,
+                rolling_coefficient=rolling,
             )
         )
+
+
+def known_of(sheet: BenchSheet) -> Knowledge:
+    """What is known of a sheet; every door asks the same draws."""
+    for kept in _kept:
+        if kept.sheet is sheet:
+            return kept
+    _kept.append(Knowledge(sheet, Spread()))
+    del _kept[:-KEPT]
+    return _kept[-1]
+
+
+_kept: list[Knowledge] = []
+
+
+def nominal(drive: Drive) -> Drive:
+    """The drive as read, without its draws."""
+
+    def first(part, skip=()):
+        return {
+            name: None if value is None else float(np.ravel(value)[0])
+            for name, value in vars(part).items()
+            if name not in skip
+        }
+
+    return replace(drive, motor=Motor(**first(drive.motor)), **first(drive, ("motor",)))

@@ -7,14 +7,14 @@ of what the instruments leave open, because it says what they cannot: a needle t
 import math
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
 from mechkit import traction
-from mechkit.drive.constants import predict
 from mechkit.drive.model.spread import doubt
-from mechkit.drive.sheet.schema import BenchSheet, Coast, InstrumentsTable, Measured, State
+from mechkit.drive.model.train import Train
+from mechkit.drive.sheet.schema import Coast, InstrumentsTable, Measured, MotorTable
 from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import Reading
 
@@ -80,16 +80,36 @@ class Rolled:
     doubt: tuple[float, float] = (0.0, 0.0)
 
 
+class Given(NamedTuple):
+    """A number that comes from beside the track, with its relative standard error."""
+
+    value: float
+    error: float = 0.0
+
+
 @dataclass(frozen=True)
 class Known:
-    """What is counted or weighed, not fitted; ``thermal_resistance`` [K/W], winding to air."""
+    """What is counted, weighed or looked up; the readings on the track may correct it.
 
-    gear_ratio: float
-    wheel_diameter: float
-    train_mass: float
-    mass_on_drivers: float
-    adhesion: float
+    ``adhesion`` is drawbar pull at slip and ``rolling`` the train's own resistance, both over
+    weight; ``inertia`` of rotor and flywheel, ``efficiency`` of the whole mesh as the table of
+    friction has it.  ``thermal_resistance`` [K/W], winding to air.
+    """
+
+    train: Train
+    wheel_diameter: Given
+    train_mass: Given
+    mass_on_drivers: Given
+    adhesion: Given
+    rolling: Given
+    inertia: Given
+    efficiency: Given
     thermal_resistance: float
+
+    @property
+    def gear_ratio(self) -> float:
+        """Turns of the motor for one of the axle."""
+        return self.train.ratio
 
 
 @dataclass(frozen=True)
@@ -100,21 +120,22 @@ class Errors:
     [m] and ``spring_scale`` [N] are the finest that can be trusted, two standard errors.  The
     rest are standard errors as fractions, common practice, no source: adhesion as stated, the
     last digit of amps and of volts, a revolution counter, a brush on its bars, a breakaway, one
-    coast to the next, slip at one place of the track and at the next.
+    coast to the next, slip at one place of the track and at the next.  ``thumb`` is the share of
+    a stop-watch's error that is the same each time.
     """
 
     meter: float
     stopwatch: float
     ruler: float
     spring_scale: float = 0.02
-    adhesion: float = 0.10
     digit: float = 0.005
     volts_digit: float = 0.002
     rotation: float = 0.005
     brush: float = 0.02
-    breakaway: float = predict.BREAKAWAY
+    breakaway: float = 0.03
     coast: float = 0.02
     place: float = 0.05
+    thumb: float = 0.5
 
 
 @dataclass(frozen=True)
@@ -197,7 +218,7 @@ def candidates(bench: Bench, known: Known, start: float):
     top = float(max(np.concatenate([free[0], runs[0], coasts[0]]), default=4 * start))
     low = min(1.3 * start, top)
     pull = 0.6 * traction.adhesion_limit(
-        load=known.mass_on_drivers * STANDARD_GRAVITY, adhesion=known.adhesion
+        load=known.mass_on_drivers.value * STANDARD_GRAVITY, adhesion=known.adhesion.value
     )
     run: dict[str, Any] = {"distance": 1.5, "time": 1.0, "current": 1.0}
     return [
@@ -238,11 +259,10 @@ def _rolled(coast: Coast, tools: InstrumentsTable) -> Rolled:
     return Rolled(coast.voltage.value, coast.rails, far, time.value, time.spread, unsure)
 
 
-def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
-    """Bench, known numbers and errors of one state of a sheet."""
-    table, engine, tools = state.motor, sheet.locomotive, sheet.instruments
+def bench_of(table: MotorTable, measured: Measured, tools: InstrumentsTable) -> Bench:
+    """The readings of one state: its motor alone, and the engine on the track."""
     free, held = table.no_load, table.stall
-    bench = Bench(
+    return Bench(
         resistance=tuple(r.value for r in table.resistance),
         no_load=(
             Free(
@@ -267,25 +287,17 @@ def from_sheet(sheet: BenchSheet, state: State, measured: Measured):
             )
             for run in measured.runs
         ),
-        coasts=tuple(_rolled(coast, sheet.instruments) for coast in measured.coasts),
+        coasts=tuple(_rolled(coast, tools) for coast in measured.coasts),
         slip=(measured.drawbar_pull.value,) if measured.drawbar_pull else (),
         doubt=(
             tuple(doubt(each) for each in table.resistance),
             tuple(doubt(each) for each in measured.starting_voltage),
         ),
     )
-    known = Known(
-        gear_ratio=predict.gear_ratio(state),
-        wheel_diameter=engine.driver_diameter.value,
-        train_mass=engine.weight.value + engine.trailing_weight.value,
-        mass_on_drivers=engine.weight_on_drivers.value,
-        adhesion=sheet.track.adhesion.value,
-        thermal_resistance=table.thermal_resistance.value,
-    )
+
+
+def errors_of(tools: InstrumentsTable, measured: Measured) -> Errors:
+    """The instruments of a sheet; a spring scale is as good as he wrote behind its reading."""
     errors = Errors(tools.meter.value, tools.stopwatch.value, tools.ruler.value)
-    adhesion, slip = sheet.track.adhesion, measured.drawbar_pull
-    if adhesion.spread:
-        errors = replace(errors, adhesion=adhesion.sigma / adhesion.value)
-    if slip and slip.spread:
-        errors = replace(errors, spring_scale=slip.spread)
-    return bench, known, errors
+    slip = measured.drawbar_pull
+    return replace(errors, spring_scale=slip.spread) if slip and slip.spread else errors

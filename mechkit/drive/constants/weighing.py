@@ -1,35 +1,69 @@
 """What every instrument would show for given constants, and how far the readings are off.
 
-The eight constants stand in a row, as natural logarithms, and behind them what the bench does
-not tell outright: the meter's common error of volts and of amps, how far adhesion is off
-(a logarithm), and how much of its settled rise the winding had reached.
+The constants stand in a row, as natural logarithms, and behind them what the readings share:
+the meter's common error of volts, amps and ohms, the thumb on the watch, adhesion, rolling,
+wheel and weights, and how much of its settled rise the winding had reached.  Each of them is
+held by what is known beside the readings, so that few readings make wide bands and no gaps.
 """
+
+from dataclasses import dataclass
 
 import numpy as np
 import scipy
 
-from mechkit import flywheel, motor, traction, winding
+from mechkit import motor, winding
 from mechkit.drive.constants.readings import Bench, Errors, Known
+from mechkit.drive.model import coasting
 from mechkit.names import STANDARD_GRAVITY
 
-#: Constants in a row; what stands behind them is only carried along.
-COUNT = 8
-INERTIA, VOLTS, AMPS, ADHESION, WARMTH = 7, 8, 9, 10, 11
+#: The constants, in the order of the fit, in words.
+CONSTANTS = {
+    "resistance": "the winding's resistance",
+    "torque_constant": "the torque constant",
+    "motor_friction": "the motor's own friction",
+    "stiction": "friction at rest over friction in motion",
+    "running_friction": "friction in motion",
+    "damping": "friction that grows with speed",
+    "efficiency": "mesh efficiency",
+    "inertia": "inertia of rotor and flywheel",
+}
+COUNT = len(CONSTANTS)
+#: What the readings share, in words.
+SHARED = {
+    "volts": "the meter's volts",
+    "amps": "the meter's amps",
+    "ohms": "the meter's ohms",
+    "thumb": "the thumb on the watch",
+    "adhesion": "adhesion",
+    "rolling": "rolling resistance",
+    "wheel": "driver diameter",
+    "train": "weight of the train",
+    "drivers": "weight on drivers",
+    "warmth": "how warm the winding was",
+}
 #: Without any reading a constant stays within about this factor of the guess, e-fold.
 FREE = 3.0
+#: Friction at rest over friction in motion, and its error; common practice, no source.
+STICTION, STICTION_ERROR = 1.3, 0.22
+#: Share of the running friction that drag with speed has at full throttle, and its error;
+#: common practice, no source.
+DRAG, DRAG_ERROR = 0.15, 1.2
+#: Running friction over the motor's own, and its error, where no current was read; common
+#: practice, no source.
+WHOLE, WHOLE_ERROR = 3.0, 1.0
 #: No winding outlives more, K; it bounds the fit on its way.
 HOTTEST = 200.0
+#: No mesh passes more.
+MOST_EFFICIENT = 0.97
 #: Copper's rise of resistance per kelvin, as the handbook has it; taken once, because the
 #: fit warms the winding a thousand times over.
 PER_KELVIN = winding.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
 #: Between cold and settled each share of the rise is as likely: middle and standard deviation.
 HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
-#: Steps in which inertia is scanned, and adhesion in standard errors.
-INERTIAS, ADHESIONS = 80, np.linspace(-2, 2, 5)
-#: A start whose deviations, squared and summed, are so much more is not worth a fit.
-HOPELESS = 60.0
-#: Deviations, squared and summed, that 95 % of chances keep to, one number free.
-NOTICED = 3.84
+#: One straight gear mesh passes so much, either way; common practice.
+GEAR_MESH = 0.955
+#: A gearbox keeps at least this share of the whole friction: the train cannot take all of it.
+LEAST_INNER = 0.05
 
 
 def steady(voltage, load, numbers, thermal_resistance):
@@ -48,57 +82,135 @@ def steady(voltage, load, numbers, thermal_resistance):
     return current, speed, constant * speed / voltage
 
 
+@dataclass(frozen=True)
+class Numbers:
+    """A row of the fit as physical numbers; each an array of one or more rows of the fit."""
+
+    resistance: np.ndarray
+    torque_constant: np.ndarray
+    motor_friction: np.ndarray
+    stiction: np.ndarray
+    running_friction: np.ndarray
+    damping: np.ndarray
+    efficiency: np.ndarray
+    inertia: np.ndarray
+    volts: np.ndarray
+    amps: np.ndarray
+    ohms: np.ndarray
+    thumb: np.ndarray
+    adhesion: np.ndarray
+    rolling: np.ndarray
+    wheel: np.ndarray
+    train: np.ndarray
+    drivers: np.ndarray
+    warmth: np.ndarray
+    ratio: float
+
+    @property
+    def lever(self):
+        """Travel at the rim for an angle of the motor [m]."""
+        return self.wheel / 2 / self.ratio
+
+    @property
+    def rolling_force(self):
+        """Pull that keeps the train rolling [N]: no more than the whole friction leaves for it."""
+        most = (1 - LEAST_INNER) * self.running_friction * self.efficiency / self.lever
+        return np.minimum(self.rolling * self.train * STANDARD_GRAVITY, most)
+
+    @property
+    def starting_friction(self):
+        """Friction at rest [N*m]: never less than in motion."""
+        return self.running_friction * np.maximum(self.stiction, 1.0)
+
+
+def numbers(theta, known: Known) -> Numbers:
+    """Rows of the fit as physical numbers."""
+    columns = np.moveaxis(np.asarray(theta, float), -1, 0)
+    logs = np.exp(columns[:COUNT])
+    logs[6] = np.minimum(logs[6], MOST_EFFICIENT)
+    volts, amps, ohms, thumb = columns[COUNT : COUNT + 4]
+    scaled = [
+        given.value * np.exp(column)
+        for given, column in zip(
+            (
+                known.adhesion,
+                known.rolling,
+                known.wheel_diameter,
+                known.train_mass,
+                known.mass_on_drivers,
+            ),
+            columns[COUNT + 4 : COUNT + 9],
+            strict=True,
+        )
+    ]
+    warmth = columns[COUNT + 9]
+    shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, warmth)
+    names = (*CONSTANTS, *SHARED)
+    return Numbers(**dict(zip(names, (*logs, *shared), strict=True)), ratio=known.gear_ratio)
+
+
 def shown(theta, bench: Bench, known: Known):
     """What each instrument would show, and the shares of back voltage in the runs."""
-    theta = np.asarray(theta)[..., None]
-    cold, constant, alone, rest, moving, damping, efficiency, inertia = np.exp(
-        np.moveaxis(theta[..., :COUNT, :], -2, 0)
-    )
-    volts, amps = 1 + theta[..., VOLTS, :], 1 + theta[..., AMPS, :]
-    adhesion = known.adhesion * np.exp(theta[..., ADHESION, :])
-    kelvin = known.thermal_resistance * theta[..., WARMTH, :]
-    lever = known.wheel_diameter / 2 / known.gear_ratio
-
+    n = numbers(np.asarray(theta)[..., None, :], known)
+    cold, constant, kelvin = n.resistance, n.torque_constant, known.thermal_resistance * n.warmth
     free, stall, runs, coasts = bench.arrays
-    free_current, free_speed, _ = steady(free[0] / volts, alone, (cold, constant, 0.0), kelvin)
-    load = moving + runs[1] * lever / efficiency
-    current, speed, share = steady(runs[0] / volts, load, (cold, constant, damping), kelvin)
-    before = steady(coasts[0] / volts, moving, (cold, constant, damping), kelvin)[1]
-    brake = damping + coasts[1] * motor.shorted_damping(torque_constant=constant, resistance=cold)
-    turning = {"inertia": inertia, "speed": before, "torque": moving, "damping": brake}
-    skid = traction.stopping_distance(
-        model_speed=before * lever,
-        adhesion=adhesion,
-        mass=known.train_mass,
-        mass_on_drivers=known.mass_on_drivers,
+    alone = n.motor_friction
+    free_current, free_speed, _ = steady(free[0] / n.volts, alone, (cold, constant, 0.0), kelvin)
+    load = n.running_friction + runs[1] * n.lever / n.efficiency
+    turning = (cold, constant, n.damping)
+    current, speed, share = steady(runs[0] / n.volts, load, turning, kelvin)
+    start = motor.starting_voltage(
+        torque=n.starting_friction, resistance=cold, torque_constant=constant
     )
-    start = motor.starting_voltage(torque=rest, resistance=cold, torque_constant=constant)
 
     def repeated(value, count):
         return np.broadcast_to(value, (*cold.shape[:-1], count))
 
     parts = [
-        repeated(cold * volts / amps, len(bench.resistance)),
-        free_current * amps,
+        repeated(cold * n.ohms, len(bench.resistance)),
+        free_current * n.amps,
         free_speed,
-        stall[0] / volts / cold * amps,
-        repeated(start * volts, len(bench.starting_voltage)),
-        current * amps,
-        runs[2] / (speed * lever),
-        np.maximum(flywheel.coast_angle(**turning) * lever, skid),
-        np.maximum(flywheel.coast_time(**turning), 2 * skid / (before * lever)),
-        repeated(adhesion * known.mass_on_drivers * STANDARD_GRAVITY, len(bench.slip)),
+        stall[0] / n.volts / cold * n.amps,
+        repeated(start * n.volts, len(bench.starting_voltage)),
+        current * n.amps,
+        runs[2] / (speed * n.lever) + n.thumb,
+        *_coasts(n, coasts, kelvin, known),
+        repeated(n.adhesion * n.drivers * STANDARD_GRAVITY, len(bench.slip)),
     ]
     return np.concatenate(parts, axis=-1), share
 
 
-def _sigma(numbers, share, bench, errors):
-    """Standard error of each reading on its own; the meter's common error is fitted.
+def _coasts(n: Numbers, coasts, kelvin, known: Known):
+    """How far and how long each coast goes."""
+    if not coasts.size:
+        return np.zeros((*n.wheel.shape[:-1], 0)), np.zeros((*n.wheel.shape[:-1], 0))
+    turning = (n.resistance, n.torque_constant, n.damping)
+    before = steady(coasts[0] / n.volts, n.running_friction, turning, kelvin)[1]
+    brake = motor.shorted_damping(torque_constant=n.torque_constant, resistance=n.resistance)
+    through = n.rolling_force * n.lever / n.efficiency
+    bodies = coasting.Bodies(
+        inertia=n.inertia,
+        mass=n.train,
+        lever=n.lever,
+        friction=n.running_friction - through,
+        breakaway=n.starting_friction - through,
+        damping=n.damping + coasts[1] * brake,
+        rolling=n.rolling_force,
+        limit=n.adhesion * n.drivers * STANDARD_GRAVITY + n.rolling_force,
+        gain=1 / n.efficiency,
+        back=known.train.back_efficiency(n.efficiency, GEAR_MESH),
+        lost_motion=known.train.lost_motion(n.wheel),
+    )
+    return coasting.stop(bodies, before * n.lever)
+
+
+def errors_of(shown_numbers, share, bench: Bench, errors: Errors):
+    """Standard error of each reading on its own; what they share is fitted.
 
     A voltage in doubt shows in the time of its run, as its last digit does.
     """
-    blocks = np.split(numbers, np.cumsum(bench.counts)[:-1])
-    watch, ruler = errors.stopwatch / 2, errors.ruler / 2
+    blocks = np.split(shown_numbers, np.cumsum(bench.counts)[:-1])
+    watch, ruler = errors.stopwatch / 2 * (1 - errors.thumb**2) ** 0.5, errors.ruler / 2
     digit, brush = errors.digit, errors.brush
     clock = bench.arrays[3][4]
     clock = np.where(np.isnan(clock), errors.stopwatch, clock) / 2
@@ -116,142 +228,95 @@ def _sigma(numbers, share, bench, errors):
         np.hypot(clock, errors.coast * blocks[8]),
         np.hypot(errors.spring_scale / 2, errors.place * blocks[9]),
     ]
-    return np.hypot(np.concatenate(each), doubts * numbers)
+    return np.hypot(np.concatenate(each), doubts * shown_numbers)
 
 
-def guess(bench: Bench, known: Known):
-    """Where the fit begins; only the order of size matters."""
+def beforehand(bench: Bench, known: Known, errors: Errors):
+    """What is thought before the readings are weighed, and how firmly: a row and its errors."""
     free, stall, runs, _ = bench.arrays
     cold = float(np.median([*bench.resistance, *(stall[0] / stall[1])]))
-    lever = known.wheel_diameter / 2 / known.gear_ratio
+    lever = known.wheel_diameter.value / 2 / known.gear_ratio
+    amps = runs[3][np.isfinite(runs[3])]
     if len(bench.no_load):
         constant = float(np.median((free[0] - free[1] * cold) / free[2]))
+        alone = constant * float(np.median(free[1]))
     else:
         currents = np.nan_to_num(runs[3], nan=0.0)
         constant = float(np.median((runs[0] - currents * cold) / (runs[2] / runs[4] / lever)))
-    alone = constant * float(np.median(free[1])) if len(bench.no_load) else 0.3e-3
-    known_currents = runs[3][np.isfinite(runs[3])]
-    moving = constant * float(np.min(known_currents)) if len(known_currents) else 2 * alone
+        alone = constant * (float(np.min(amps)) if len(amps) else 0.02) / WHOLE
     starts = bench.starting_voltage
-    rest = constant * float(np.median(starts)) / cold if starts else 1.5 * moving
-    inertia = 1e-7 + known.train_mass * lever**2
-    start = [cold, constant, alone, rest, moving, 0.05 * moving / 300.0, 0.4, inertia]
-    return np.concatenate([np.log(start), [0.0, 0.0, 0.0, HALF_WARM]])
-
-
-def _soft(off):
-    """Deviations squared and summed, where one far off counts little more than its distance."""
-    return np.sum(2 * (np.sqrt(1 + off**2) - 1), axis=-1)
+    if len(amps):
+        moving, whole = constant * float(np.min(amps)), FREE
+    elif starts:
+        moving, whole = constant * float(np.median(starts)) / cold / STICTION, WHOLE_ERROR
+    else:
+        moving, whole = WHOLE * alone, WHOLE_ERROR
+    volts = max(np.concatenate([free[0], runs[0], [1.0]]))
+    drag = DRAG * moving * constant / volts
+    row = [cold, constant, alone, STICTION, moving, drag, known.efficiency.value]
+    firm = [FREE, FREE, FREE, STICTION_ERROR, whole, DRAG_ERROR, known.efficiency.error]
+    meter = errors.meter / 2
+    shared = [meter, meter, 2**0.5 * meter, errors.thumb * errors.stopwatch / 2]
+    shared += [
+        known.adhesion.error,
+        known.rolling.error,
+        known.wheel_diameter.error,
+        known.train_mass.error,
+        known.mass_on_drivers.error,
+        WARM_SPREAD,
+    ]
+    middle = np.concatenate([np.log([*row, known.inertia.value]), np.zeros(len(shared))])
+    middle[-1] = HALF_WARM
+    return middle, np.maximum([*firm, known.inertia.error, *shared], 1e-6)
 
 
 class Fit:
     """The weighted deviations of one bench, and their slopes."""
 
-    def __init__(self, bench: Bench, known: Known, errors: Errors, start):
+    def __init__(self, bench: Bench, known: Known, errors: Errors, middle=None, firm=None):
         """Gather the readings once."""
-        self.bench, self.known, self.errors, self.start = bench, known, errors, start
+        self.bench, self.known, self.errors = bench, known, errors
         self.read = bench.read
         self.used = np.isfinite(self.read)
-        # a constant is held loosely; what is only carried along as firmly as its error says
-        meter = errors.meter / 2
-        firm = [FREE] * COUNT + [meter, meter, errors.adhesion, WARM_SPREAD]
-        self.middle = np.concatenate([start[:COUNT], [0.0, 0.0, 0.0, HALF_WARM]])
-        self.firm = np.array(firm)
-        self.reach = np.concatenate([np.full(COUNT, 8.0), np.full(3, 0.5), [HALF_WARM]])
-        self.weigh(start)
+        if middle is None:
+            middle, firm = beforehand(bench, known, errors)
+        self.middle, self.firm = middle, firm
+        self.reach = np.maximum(8 * self.firm, 1e-5)
+        self.reach[:COUNT] = np.minimum(self.reach[:COUNT], 8.0)
+        self.reach[-1] = HALF_WARM
+        self.weigh(self.middle)
 
     def weigh(self, theta):
         """Errors as they belong to the constants found so far."""
-        numbers, share = shown(theta, self.bench, self.known)
-        self.sigma = _sigma(numbers, share, self.bench, self.errors)
+        seen, share = shown(theta, self.bench, self.known)
+        self.sigma = errors_of(seen, share, self.bench, self.errors)
 
     def deviations(self, theta):
-        """Readings, then the hold on what is carried along, then the one on every constant."""
+        """Readings, then the hold on every number of the row."""
         theta = np.asarray(theta)
-        numbers, _ = shown(theta, self.bench, self.known)
-        readings = ((numbers - self.read) / self.sigma)[..., self.used]
-        hold = (theta - self.middle) / self.firm
-        return np.concatenate([readings, hold[..., COUNT:], hold[..., :COUNT]], axis=-1)
+        seen, _ = shown(theta, self.bench, self.known)
+        readings = ((seen - self.read) / self.sigma)[..., self.used]
+        return np.concatenate([readings, (theta - self.middle) / self.firm], axis=-1)
 
     def slopes(self, theta):
         """Jacobian by central differences, all columns in one call."""
-        step = 1e-5 * np.eye(len(theta))
-        ends = self.deviations(np.concatenate([theta + step, theta - step]))
-        return ((ends[: len(theta)] - ends[len(theta) :]) / 2e-5).T
+        size = np.minimum(1e-4, 0.01 * self.firm)
+        ends = self.deviations(np.concatenate([theta + np.diag(size), theta - np.diag(size)]))
+        return ((ends[: len(theta)] - ends[len(theta) :]) / (2 * size[:, None])).T
 
-    def solve(self, start, loss, close=1e-5):
-        """The constants of least deviation from one start, and their deviation."""
+    def solve(self, start, loss):
+        """The row of least deviation from a start, and its deviation."""
         found = scipy.optimize.least_squares(
             self.deviations,
             start,
             jac=self.slopes,
             loss=loss,
+            x_scale=self.firm,
             bounds=(self.middle - self.reach - 1e-9, self.middle + self.reach + 1e-9),
-            xtol=close,
-            ftol=close,
+            xtol=1e-5,
+            ftol=1e-5,
         )
         return found.x, 2 * float(found.cost)
-
-    def settle(self, theta, loss):
-        """Constants and their deviation from every start that is worth one, the least first.
-
-        A coast shows the longer of rolling and skidding, so inertia has no slope where every
-        coast seems to skid: the fit has to begin on the right side.
-        """
-        tried = [self.solve(start, loss) for start in self.starts(theta)]
-        return sorted(tried, key=lambda each: each[1])
-
-    @property
-    def coasts(self):
-        """Which readings are of coasts."""
-        kinds = np.repeat(np.arange(len(self.bench.counts)), self.bench.counts)
-        return np.isin(kinds, (7, 8))
-
-    def rough(self):
-        """The constants that the readings without the coasts give."""
-        kept, self.used = self.used, self.used & ~self.coasts
-        theta, _ = self.solve(self.start, "soft_l1", 1e-3)
-        self.used = kept
-        self.weigh(theta)
-        if (self.used & self.coasts).any():
-            grid, off = self.scan(theta)
-            theta = grid[off.argmin()]
-            self.weigh(theta)  # a coast's own error goes with its length
-        return theta
-
-    def scan(self, theta, measure=_soft):
-        """Inertias from all skids to all rolls, each with its best adhesion, and deviations."""
-        lever = self.known.wheel_diameter / 2 / self.known.gear_ratio
-        low = np.log(0.2 * self.known.train_mass * lever**2)
-        rolled = np.array(theta)
-        rolled[INERTIA] = low + 25.0  # so heavy that nothing skids: distances go as inertia
-        of_coasts = self.used & self.coasts
-        ratio = self.read[of_coasts] / shown(rolled, self.bench, self.known)[0][of_coasts]
-        high = max(rolled[INERTIA] + np.log(max(ratio.max(), 1e-12)) + 1.0, low + 1.0)
-        grid = np.tile(theta, (INERTIAS, len(ADHESIONS), 1))
-        grid[..., INERTIA] = np.linspace(low, high, INERTIAS)[:, None]
-        grid[..., ADHESION] += self.errors.adhesion * ADHESIONS
-        grid = np.clip(grid, self.middle - self.reach, self.middle + self.reach)
-        off = measure(self.deviations(grid))
-        best = off.argmin(axis=1)
-        every = np.arange(INERTIAS)
-        return grid[every, best], off[every, best]
-
-    def most_inertia(self, theta):
-        """Logarithm of the most inertia that would not have shown; one end at 97.5 %."""
-        if not (self.used & self.coasts).any():
-            return np.inf
-        grid, off = self.scan(theta, lambda each: np.sum(each**2, axis=-1))
-        return float(grid[off < off.min() + NOTICED, INERTIA].max())
-
-    def starts(self, theta):
-        """The constants so far, with each inertia that makes a dip in the scan."""
-        if not (self.used & self.coasts).any():
-            return [theta]
-        grid, off = self.scan(theta)
-        beside = np.concatenate([[np.inf], off, [np.inf]])
-        dips = (off < beside[:-2]) & (off <= beside[2:]) & (off < off.min() + HOPELESS)
-        return list(grid[dips])
 
     def worst(self, theta):
         """The reading farthest off for what the others leave it, and by how much."""

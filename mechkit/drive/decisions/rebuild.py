@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from mechkit.drive.constants import told
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.decisions import findings, fittings, plan, proof, workshop
 from mechkit.drive.decisions.decision import Decision, Headline
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout
-from mechkit.drive.model.spread import Band, Spread
+from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet.schema import BenchSheet, Measured
 
 
@@ -30,11 +30,10 @@ class Rebuild:
     def told(self) -> tuple[told.Told, ...]:
         """What all readings tell together, as it is and after the work."""
         known = self.known
-        return tuple(
-            told.told(when, found, drive, taken, sound, known.spread)
-            for when, found, drive, taken, sound in known.asked
-            if found
-        )
+        found = [told.told("before", known.told_before, known.before, known.spread)]
+        if known.told_after and known.after:
+            found.append(told.told("after", known.told_after, known.after, known.spread))
+        return tuple(found)
 
     @property
     def layouts(self) -> list[Layout]:
@@ -127,7 +126,7 @@ def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: No
 
     ``progress`` is told each step in words as it begins.
     """
-    known = Knowledge(sheet, Spread())
+    known = known_of(sheet)
     progress("constants from the readings")
     numbers = tuple(headlines(known))
     progress("what is wrong")

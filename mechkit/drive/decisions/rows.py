@@ -55,20 +55,11 @@ def ranking(rebuild: Rebuild, system: System = "metric") -> Rows:
 
 def told(rebuild: Rebuild, system: System = "metric") -> Rows:
     """What all readings tell together, and what to read next."""
-    head = ("", "constant", "all readings together", "counted here", "agrees")
+    head = ("", "constant", "all readings together")
     rows: list[tuple[str, ...]] = []
     for one in rebuild.told:
-        rows += [
-            (
-                one.when,
-                line.words,
-                line.say(system),
-                line.counted.say(system) if line.counted else "—",
-                {True: "yes", False: "no", None: "—"}[line.agrees],
-            )
-            for line in one.lines
-        ]
-        rows += [(one.when, words, "", "", "") for words in one.remarks()]
+        rows += [(one.when, line.words, line.band.say(system)) for line in one.lines]
+        rows += [(one.when, words, "") for words in one.remarks()]
     return Rows("What your readings tell", head, rows)
 
 

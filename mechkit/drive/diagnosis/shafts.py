@@ -6,9 +6,9 @@ from functools import cached_property
 import numpy as np
 
 from mechkit import gears, runout
-from mechkit.drive.constants import predict
-from mechkit.drive.constants.calibrate import motor_constants
+from mechkit.drive.constants.motors import motor_constants
 from mechkit.drive.diagnosis import hand_tests
+from mechkit.drive.model import read
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.sheet.schema import BenchSheet, GearTable, State
 from mechkit.motor import mechanical_time_constant
@@ -88,7 +88,7 @@ class Train:
             Shaft("idler", gear.name, last.teeth / gear.teeth)
             for gear in reversed(self.state.gears[:-1])
         ]
-        motor = Shaft("motor", "motor and worm", predict.gear_ratio(self.state))
+        motor = Shaft("motor", "motor and worm", read.gear_ratio(self.state))
         return Shaft("axle", "axle", 1.0), Shaft("rods", "rods", 2.0), *idlers, motor
 
     @property
@@ -141,10 +141,9 @@ class Train:
     @cached_property
     def lag(self):
         """Time constant of motor and flywheel [s]: what is quicker hardly shows in the current."""
-        constants = motor_constants(
-            self.state.motor, self.sheet.instruments.meter.value, Spread(draws=2), "motor"
-        )
-        wheel = predict.flywheel_of(self.state)
+        no_error = dict.fromkeys(("volts", "amps", "ohms"), np.ones(1))
+        constants = motor_constants(self.state.motor, no_error, Spread(draws=2), "motor")
+        wheel = read.flywheel_of(self.state)
         inertia = constants.rotor_inertia[0] + (wheel.inertia if wheel else 0.0)
         return float(
             mechanical_time_constant(

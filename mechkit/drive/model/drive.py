@@ -6,9 +6,8 @@ predicted) or measured after.  Numbers may be arrays, one value a draw.
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from mechkit import flywheel, motor, scale, traction
+from mechkit.drive.model import coasting
 from mechkit.drive.model.parts import Amount, Motor
 from mechkit.names import STANDARD_GRAVITY
 
@@ -19,6 +18,11 @@ class Drive:
 
     ``starting_friction`` and ``running_friction`` [N*m] hold all friction from the brushes
     to the rail, rolling included; ``damping`` [N*m*s/rad] is what comes on top with speed.
+    ``rolling_force`` [N] keeps the train rolling by itself; ``lost_motion`` [m] at the rim
+    holds backlash and the worm's end play together.  ``back_efficiency`` [-] counts when the
+    train drives; left out, it is 2 - 1 / efficiency, as of a worm of small lead angle.
+    ``adhesion`` [-] is drawbar pull at slip over the weight on the drivers, so that the
+    drivers hold that and the train's own rolling.
     """
 
     motor: Motor
@@ -34,6 +38,46 @@ class Drive:
     mass_on_drivers: Amount
     adhesion: Amount
     scale: float
+    rolling_force: Amount = 0.0
+    lost_motion: Amount = 0.0
+    back_efficiency: Amount | None = None
+
+    # -- what follows -----------------------------------------------------------------
+
+    @property
+    def lever(self):
+        """Travel at the rim for an angle of the motor [m]."""
+        return self.wheel_diameter / 2 / self.gear_ratio
+
+    @property
+    def back(self):
+        """Share of the rim's torque that reaches the motor while the train drives [-]."""
+        return 2 - 1 / self.efficiency if self.back_efficiency is None else self.back_efficiency
+
+    @property
+    def rolling_torque(self):
+        """What the train's own rolling takes at the motor [N*m]."""
+        return self.rolling_force * self.lever / self.efficiency
+
+    @property
+    def inner_friction(self):
+        """Running friction of motor and gearbox, without the train [N*m]."""
+        return self.running_friction - self.rolling_torque
+
+    @property
+    def inner_stiction(self):
+        """Friction at rest of motor and gearbox, without the train [N*m]."""
+        return self.starting_friction - self.rolling_torque
+
+    @property
+    def turning_inertia(self):
+        """Rotor and flywheel [kg*m^2]."""
+        return self.motor.rotor_inertia + self.flywheel_inertia
+
+    @property
+    def rim_limit(self):
+        """Force at the rim at which the drivers slip or skid [N]."""
+        return self.pull_at_slip + self.rolling_force
 
     # -- where things are compared ---------------------------------------------------
 
@@ -46,16 +90,10 @@ class Drive:
         return rail_speed / (self.wheel_diameter / 2) * self.gear_ratio
 
     @property
-    def inertia(self):
-        """Rotor, flywheel and the moving train, seen from the motor's shaft [kg*m^2]."""
-        train = self.train_mass * (self.wheel_diameter / 2 / self.gear_ratio) ** 2
-        return self.motor.rotor_inertia + self.flywheel_inertia + train
-
-    @property
     def felt_mass(self):
         """What rotor and flywheel feel like at the rail, beside the train [kg]."""
         return flywheel.equivalent_mass(
-            inertia=self.motor.rotor_inertia + self.flywheel_inertia,
+            inertia=self.turning_inertia,
             gear_ratio=self.gear_ratio,
             wheel_diameter=self.wheel_diameter,
         )
@@ -73,7 +111,7 @@ class Drive:
 
     def load_torque(self, pull):
         """Torque at the motor for a pull at the rail [N*m]."""
-        return pull * self.wheel_diameter / 2 / (self.gear_ratio * self.efficiency)
+        return pull * self.lever / self.efficiency
 
     def motor_speed_at(self, voltage, pull=0.0):
         """Steady speed of the motor [rad/s]."""
@@ -99,39 +137,33 @@ class Drive:
 
     # -- stopping -----------------------------------------------------------------------
 
-    def coast(self, rail_speed, shorted=False):
-        """Distance from a cut of the power to standstill on level track [m].
-
-        The drive slows the engine through the wheels, so no stop is shorter than what
-        adhesion can give: a drive that would stop sooner locks, and the wheels skid.
-        """
-        damping = self.damping + (self.motor.shorted_damping if shorted else 0.0)
-        angle = flywheel.coast_angle(
-            inertia=self.inertia,
-            speed=self.motor_speed(rail_speed),
-            torque=self.running_friction,
-            damping=damping,
+    def bodies(self, shorted=False) -> coasting.Bodies:
+        """What decides a stop."""
+        return coasting.Bodies(
+            inertia=self.turning_inertia,
+            mass=self.train_mass,
+            lever=self.lever,
+            friction=self.inner_friction,
+            breakaway=self.inner_stiction,
+            damping=self.damping + (self.motor.shorted_damping if shorted else 0.0),
+            rolling=self.rolling_force,
+            limit=self.rim_limit,
+            gain=1 / self.efficiency,
+            back=self.back,
+            lost_motion=self.lost_motion,
         )
-        return np.maximum(self.rail_speed(angle), self.skid(rail_speed))
+
+    def coast(self, rail_speed, shorted=False):
+        """Distance from a cut of the power to standstill on level track [m]."""
+        return coasting.stop(self.bodies(shorted), rail_speed)[0]
 
     def coast_time(self, rail_speed, shorted=False):
-        """Time from a cut of the power to standstill on level track, skid or not [s]."""
-        rolls = flywheel.coast_time(
-            inertia=self.inertia,
-            speed=self.motor_speed(rail_speed),
-            torque=self.running_friction,
-            damping=self.damping + (self.motor.shorted_damping if shorted else 0.0),
-        )
-        return np.maximum(rolls, 2 * self.skid(1.0) * rail_speed)
+        """Time from a cut of the power to standstill on level track [s]."""
+        return coasting.stop(self.bodies(shorted), rail_speed)[1]
 
     def skid(self, rail_speed):
         """Distance in which the train stops on locked drivers [m]."""
-        return traction.stopping_distance(
-            model_speed=rail_speed,
-            adhesion=self.adhesion,
-            mass=self.train_mass,
-            mass_on_drivers=self.mass_on_drivers,
-        )
+        return self.train_mass * rail_speed**2 / (2 * (self.rim_limit + self.rolling_force))
 
     # -- pulling ------------------------------------------------------------------------
 

@@ -75,6 +75,7 @@ class Motor:
 class Worm:
     """A worm by what is measured on it."""
 
+    material: str
     starts: int
     module: Amount
     outside_diameter: Amount
@@ -85,6 +86,11 @@ class Worm:
     def pitch_diameter(self):
         """Outside diameter less an addendum of one module on both sides [m]."""
         return self.outside_diameter - 2 * self.module
+
+    @property
+    def root_diameter(self):
+        """Diameter over the bottom of the thread [m]: 2.2 modules deep."""
+        return self.outside_diameter - 4.4 * self.module
 
     @property
     def lead_angle(self):

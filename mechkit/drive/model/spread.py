@@ -6,12 +6,14 @@ draws.  The handbook's formulas broadcast, so one pass gives the answer and its 
 
 import math
 from dataclasses import dataclass, field
+from zlib import crc32
 
 import numpy as np
+import scipy
 
 from mechkit.units import KINDS, Reading, System, label, show, shown
 
-DRAWS = 4000
+DRAWS = 2000
 #: Inputs named for one band, the least share of it that is worth a name, and inputs that
 #: are looked at for it.
 MOST_SOURCES, LEAST_SHARE, LIKELY = 3, 0.10, 12
@@ -80,56 +82,49 @@ def _scores(values):
 
 @dataclass
 class Spread:
-    """Draws every uncertain input of one sheet, by name, from one seed."""
+    """Draws every uncertain input by its name alone: whoever asks again, or later, gets the same."""
 
     seed: int = 64
     draws: int = DRAWS
     drawn: dict[str, np.ndarray] = field(default_factory=dict)
 
     def __post_init__(self):
-        """Make the source of chance; the same sheet always gives the same sheet."""
-        self._random = np.random.default_rng(self.seed)
+        """Make the places that chance shuffles, and the memory of what was drawn."""
         self._ranks: dict[str, np.ndarray] = {}
+        self._places = (np.arange(self.draws) + 0.5) / self.draws
+        self._normal = scipy.special.ndtri(self._places)
 
-    def _keep(self, name, values):
-        """Remember an input under its name, so that a band can be traced to it."""
-        self.drawn[name] = values
-        return values
+    def _shuffled(self, name, places):
+        """Evenly spaced places in an order that hangs on the name; the middle comes first."""
+        chance = np.random.default_rng([self.seed, crc32(name.encode())])
+        middle = (places[0] + places[-1]) / 2
+        return np.concatenate([[middle], chance.permutation(places)])
+
+    def error(self, name):
+        """An error of mean nothing and of one standard error."""
+        if name not in self.drawn:
+            self.drawn[name] = self._shuffled(name, self._normal)
+        return self.drawn[name]
+
+    def share(self, name):
+        """A number of which only the ends are known, 0 to 1."""
+        if name not in self.drawn:
+            self.drawn[name] = self._shuffled(name, self._places)
+        return self.drawn[name]
 
     def reading(self, name, reading: Reading, finest=0.0):
         """A reading; without a spread of its own, the instrument's ``finest`` is it."""
         sigma = (reading.spread or finest) / 2
         if sigma == 0.0:
             return np.full(self.draws + 1, reading.value)
-        drawn = reading.value + sigma * self._random.standard_normal(self.draws + 1)
-        drawn[0] = reading.value
+        drawn = reading.value + sigma * self.error(name)
         if reading.value > 0:  # nothing that is measured positive turns negative by chance
             drawn = np.maximum(drawn, 0.02 * reading.value)
-        return self._keep(name, drawn)
-
-    def mean(self, name, readings, finest=0.0):
-        """Several readings of one thing: their mean, spread by their scatter and the meter.
-
-        Spreads that he wrote behind them himself add to that.
-        """
-        values = np.array([reading.value for reading in readings])
-        scatter = values.std(ddof=1) / np.sqrt(len(values)) if len(values) > 1 else 0.0
-        own = math.hypot(*(reading.sigma for reading in readings)) / len(values)
-        spread = 2 * math.hypot(scatter, finest / 2, own)
-        return self.reading(name, Reading(float(values.mean()), spread))
+        return drawn
 
     def factor(self, name, low, high):
         """A number known by its band only, even in the logarithm: friction, wear."""
-        drawn = np.exp(self._random.uniform(np.log(low), np.log(high), self.draws + 1))
-        drawn[0] = np.sqrt(low * high)
-        return self._keep(name, drawn)
-
-    def jointly(self, names, values, covariance):
-        """Numbers that were fitted together and hang together."""
-        drawn = self._random.multivariate_normal(values, covariance, self.draws + 1)
-        drawn[0] = values
-        drawn = np.maximum(drawn, 0.02 * np.abs(values))
-        return [self._keep(name, drawn[:, n]) for n, name in enumerate(names)]
+        return low * (high / low) ** self.share(name)
 
     def band(self, answer, kind):
         """The answer's band, and which input it mostly comes from."""

@@ -91,81 +91,29 @@ class Shaft:
 class Detail:
     """Beside a `Drive`, what decides how it moves from one moment to the next.
 
-    ``rolling_force`` [N] is the share of the drive's friction that holds the train and not
-    the motor: only it slows wheels that skid.  ``cogging`` [N*m] is its peak, ``slots`` per
-    turn.  ``lost_motion`` [m] at the rim holds backlash and the worm's end play together.
-    ``back_efficiency`` [-] counts when the train drives; left out, it follows from the
-    drive's own as 2 - 1 / efficiency, which holds for a worm of small lead angle.  A
-    ``mesh`` takes the place of both efficiencies.
+    ``cogging`` [N*m] is its peak, ``slots`` per turn.  A ``mesh`` takes the place of the
+    drive's own efficiencies, driving and driven.
     """
 
-    rolling_force: float = 0.0
     cogging: float = 0.0
     slots: float = 1.0
-    lost_motion: float = 0.0
-    back_efficiency: float | None = None
     mesh: WormMesh | None = None
     shafts: tuple[Shaft, ...] = ()
 
     def __post_init__(self):
-        check.not_negative(
-            rolling_force=self.rolling_force, cogging=self.cogging, lost_motion=self.lost_motion
-        )
+        check.not_negative(cogging=self.cogging)
         check.whole(1.0, slots=self.slots)
         check.between(0.0, 0.5, speed_ripple=sum(shaft.ripple for shaft in self.shafts))
         check.between(0.0, 1.0, friction_swing=sum(shaft.friction_swing for shaft in self.shafts))
-        if self.back_efficiency is not None:
-            check.finite(efficiency=self.back_efficiency)
-            check.up_to(-np.inf, 1.0, efficiency=self.back_efficiency)
-            if self.mesh:
-                raise ValueError("back_efficiency: a mesh has its own; leave one of them out")
-
-
-def lost_motion(*, backlash, end_play, worm_lead, worm_speed_ratio, wheel_diameter, gear_diameter):
-    """Backlash at the axle gear and end play of the worm, both as travel at the rim [m].
-
-    Parameters
-    ----------
-    backlash : float
-        Circumferential backlash at the axle gear [m], at least 0
-    end_play : float
-        End play of the worm's shaft [m], at least 0
-    worm_lead : float
-        Lead of the worm [m], greater than 0
-    worm_speed_ratio : float
-        Turns of the worm for one of the axle [-], greater than 0
-    wheel_diameter, gear_diameter : float
-        Diameters of the driver and of its gear [m], greater than 0
-
-    Returns
-    -------
-    lost_motion : float
-        Travel at the rim [m]
-
-    Examples
-    --------
-    >>> play = dict(worm_lead=1.257e-3, worm_speed_ratio=30.0)
-    >>> wheels = dict(wheel_diameter=16e-3, gear_diameter=11.2e-3)
-    >>> round(lost_motion(backlash=40e-6, end_play=0.1e-3, **play, **wheels) * 1e3, 3)   # mm
-    0.19
-    """
-    check.not_negative(backlash=backlash, end_play=end_play)
-    check.positive(lead=worm_lead, gear_ratio=worm_speed_ratio)
-    check.positive(wheel_diameter=wheel_diameter, pitch_diameter=gear_diameter)
-    at_gear = backlash / gear_diameter
-    at_worm = pi * end_play / (worm_lead * worm_speed_ratio)
-    return wheel_diameter * (at_gear + at_worm)
 
 
 class Gains:
     """Torque at the motor over the rim's, quick to ask for one speed at a time."""
 
-    def __init__(self, drive_efficiency: float, detail: Detail, fastest: float):
+    def __init__(self, efficiency: float, back_efficiency: float, detail: Detail, fastest: float):
         self.mesh = detail.mesh
         if self.mesh is None:
-            back = detail.back_efficiency
-            self.driving = 1 / drive_efficiency
-            self.driven = 2 - 1 / drive_efficiency if back is None else back
+            self.driving, self.driven = 1 / efficiency, back_efficiency
             return
         root = np.linspace(0.0, fastest**0.5, _GRID)
         forward, back = self.mesh.efficiencies(root**2)

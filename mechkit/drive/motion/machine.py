@@ -54,32 +54,25 @@ class Machine:
 
     def __init__(self, drive: Drive, detail: Detail, track: Track, fastest: float):
         self.detail, self.track = detail, track
-        one = {
-            name: float(np.ravel(value)[0])
-            for name, value in vars(drive).items()
-            if name != "motor"
-        }
-        motor = {name: float(np.ravel(value)[0]) for name, value in vars(drive.motor).items()}
-        self.winding, self.constant = motor["resistance"], motor["torque_constant"]
-        self.lever = one["wheel_diameter"] / 2 / one["gear_ratio"]
-        self.inertia = motor["rotor_inertia"] + one["flywheel_inertia"]
-        self.mass = one["train_mass"]
-        self.limit = float(
-            traction.adhesion_limit(
-                load=traction.STANDARD_GRAVITY * one["mass_on_drivers"], adhesion=one["adhesion"]
-            )
-        )
-        rolling = detail.rolling_force * self.lever / one["efficiency"]
-        self.running = one["running_friction"] - rolling
-        self.starting = one["starting_friction"] - rolling
+
+        def one(value) -> float:
+            """The first draw, which is the expected one."""
+            return float(np.ravel(value)[0])
+
+        self.winding, self.constant = one(drive.motor.resistance), one(drive.motor.torque_constant)
+        self.lever, self.inertia = one(drive.lever), one(drive.turning_inertia)
+        self.mass, self.limit = one(drive.train_mass), one(drive.rim_limit)
+        self.rolling_force, self.lost_motion = one(drive.rolling_force), one(drive.lost_motion)
+        self.running, self.starting = one(drive.inner_friction), one(drive.inner_stiction)
         if self.running < 0 or self.starting < self.running:
             raise ValueError(
-                f"rolling_force = {detail.rolling_force:.6g} N, {rolling:.4g} N*m at the motor: the "
-                f"drive's friction must hold it, running {one['running_friction']:.4g} N*m, "
-                f"starting {one['starting_friction']:.4g} N*m and no less"
+                f"rolling_force = {self.rolling_force:.6g} N, {one(drive.rolling_torque):.4g} N*m at "
+                f"the motor: the drive's friction must hold it, running "
+                f"{one(drive.running_friction):.4g} N*m, starting "
+                f"{one(drive.starting_friction):.4g} N*m and no less"
             )
-        self.damping = one["damping"]
-        self.gains = Gains(one["efficiency"], detail, fastest)
+        self.damping = one(drive.damping)
+        self.gains = Gains(one(drive.efficiency), one(drive.back), detail, fastest)
         self.turning = [
             (s.turns, s.ripple, s.friction_swing, s.phase)
             for s in detail.shafts
@@ -96,7 +89,7 @@ class Machine:
         curve = traction.rolling_resistance(
             mass=self.mass, rolling_coefficient=section.curve_coefficient
         )
-        self.rolling = self.detail.rolling_force / slope + curve / slope
+        self.rolling = self.rolling_force / slope + curve / slope
         self.back = self.track.pull + float(
             traction.grade_resistance(mass=self.mass, grade=section.grade)
         )
@@ -246,11 +239,11 @@ class Machine:
 
     def flanks(self, y) -> tuple[int, ...]:
         """Flanks that touch: both without lost motion, one or none with it."""
-        if not self.detail.lost_motion:
+        if not self.lost_motion:
             return (1, -1)
         if y[PLAY] >= 0:
             return (1,)
-        return (-1,) if y[PLAY] <= -self.detail.lost_motion else ()
+        return (-1,) if y[PLAY] <= -self.lost_motion else ()
 
     def standing(self, y, flanks, turn):
         """Least and most torque that the standing engine holds on the flanks that touch."""
@@ -321,5 +314,5 @@ class Machine:
                 found.append(("grip", mode.flank * (turn[0] * y[MOTOR] - y[TRAIN])))
             else:
                 found.append(("drive flank", -y[PLAY]))
-                found.append(("coast flank", y[PLAY] + self.detail.lost_motion))
+                found.append(("coast flank", y[PLAY] + self.lost_motion))
         return found

@@ -98,7 +98,7 @@ class _Run:
         turned = machine.turn(0.0)[0]
         self.y = [0.0, model_speed, 0.0, model_speed / turned, 0.0, 0.0]
         self.t, self.h, self.tolerance = 0.0, 1e-3, tolerance
-        self.scales = (1e-3, lever, 1.0, 1.0, max(detail.lost_motion, 1e-9), 1e-3)
+        self.scales = (1e-3, lever, 1.0, 1.0, max(machine.lost_motion, 1e-9), 1e-3)
         self.spent = dict.fromkeys((*PLACES, "sparks"), 0.0)
         self.events: list[Event] = []
         self.rows: list[tuple] = []
@@ -295,7 +295,7 @@ class _Run:
             y[TRAIN] = machine.turn(y[ANGLE])[0] * y[MOTOR]
             sliding = 0.0
         elif ended in ("drive flank", "coast flank"):
-            y[PLAY] = 0.0 if ended == "drive flank" else -self.detail.lost_motion
+            y[PLAY] = 0.0 if ended == "drive flank" else -self.machine.lost_motion
         elif ended in ("joint", "joint back"):
             self.section += 1 if ended == "joint" else -1
             dead = machine.section.dead

@@ -12,17 +12,15 @@ import numpy as np
 
 from mechkit import runout
 from mechkit.drive import sheet
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import known_of, nominal
 from mechkit.drive.diagnosis import diagnose, orders, recording
 from mechkit.drive.diagnosis.diagnose import CannotTell, Diagnosis
 from mechkit.drive.diagnosis.recording import Recording
 from mechkit.drive.diagnosis.shafts import Train
-from mechkit.drive.model.spread import Spread
 from mechkit.drive.motion.detail import Detail
 from mechkit.drive.motion.detail import Shaft as Turning
 from mechkit.drive.questions import in_time
 from mechkit.drive.questions import motion as trip
-from mechkit.drive.questions.flywheel_case import nominal
 from mechkit.drive.sheet.schema import BenchSheet
 
 #: Where the demo's recordings lie, and what each is called on a button.
@@ -53,8 +51,8 @@ class Case:
     """The drive of a bench sheet, its shafts, and the recordings to choose from."""
 
     def __init__(self, data: BenchSheet, own: str | Path | None = None, planned: bool = False):
-        known = Knowledge(data, Spread(draws=400))
-        self.data, self.planned = data, planned or known.before is None
+        known = known_of(data)
+        self.data, self.planned = data, planned
         self.state = data.planned if self.planned else data.as_is
         self.train = Train(data, self.state)
         drive = known.planned if self.planned else known.before
@@ -77,7 +75,7 @@ class Case:
 
     def swing(self, shaft: Turning):
         """Speed over one turn of a shaft less its mean, per mean, from the drive in time."""
-        plain = Detail(rolling_force=self.detail.rolling_force, shafts=(shaft,))
+        plain = Detail(shafts=(shaft,))
         _, turn = self._swing(self.drive, plain, self.voltage, 0.0, self.speed)
         return turn
 

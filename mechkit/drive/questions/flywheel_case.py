@@ -1,13 +1,8 @@
 """The engine of a bench sheet as a flywheel sees it."""
 
-from dataclasses import fields
-
 import numpy as np
 
-from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.model.drive import Drive
-from mechkit.drive.model.parts import Motor
-from mechkit.drive.model.spread import Spread
+from mechkit.drive.constants.knowledge import known_of, nominal
 from mechkit.drive.questions.flywheel import FlywheelCase
 from mechkit.drive.sheet.schema import BenchSheet, Room
 
@@ -17,25 +12,12 @@ BOILER_WALL = 0.8e-3  # m
 GAP = 3.0e-3  # m
 
 
-def nominal(drive: Drive) -> Drive:
-    """The drive as read, without its draws."""
-
-    def first(part):
-        return {
-            field.name: float(np.ravel(getattr(part, field.name))[0])
-            for field in fields(part)
-            if not isinstance(getattr(part, field.name), Motor)
-        }
-
-    return Drive(motor=Motor(**first(drive.motor)), **first(drive))
-
-
 def case_of(data: BenchSheet) -> FlywheelCase:
     """What the flywheel panel starts from.
 
     The boiler is the round room of the envelope; a box counts by its width.
     """
-    known = Knowledge(data, Spread(draws=400))
+    known = known_of(data)
     motor, wheel = data.planned.motor, data.planned.flywheel
     room = next((room for room in data.envelope.rooms if room.shape == "round"), None)
     bore, above = _bore(room or data.envelope.rooms[0], data.envelope.shaft_height.value)

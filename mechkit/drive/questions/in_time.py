@@ -1,9 +1,8 @@
 """The bench sheet's two drives on one throttle, in time: what starts, swings, hums and rolls on."""
 
-from mechkit import gear_sizes, runout, scale, worm
-from mechkit.drive.constants import predict
+from mechkit import gear_sizes, runout, scale
 from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.motion.detail import Detail, Shaft, lost_motion
+from mechkit.drive.motion.detail import Detail, Shaft
 from mechkit.drive.motion.simulate import before_and_after
 from mechkit.drive.motion.supply import Supply, cut, ramp, steady
 from mechkit.drive.motion.traces import Motion
@@ -19,10 +18,8 @@ def detail_of(known: Knowledge, state: State) -> Detail:
 
     Gears swing the speed by their runout, an idler at both of its meshes, on opposite sides
     because the sheet has no key for another place; their friction's swing and the cogging are
-    not on the sheet and left out.  Rolling resistance acts on the train, not through the mesh as in
-    `Drive`: a coast comes out some 10 % longer.
+    not on the sheet and left out.
     """
-    engine = known.sheet.locomotive
     module, angle = state.worm.module.value, state.mesh.pressure_angle.value
     shafts = tuple(
         Shaft(
@@ -39,17 +36,7 @@ def detail_of(known: Knowledge, state: State) -> Detail:
         )
         for gear in state.gears
     )
-    play = state.mesh.backlash.value if state.mesh.backlash else 0.0
-    lost = lost_motion(
-        backlash=play,
-        end_play=state.worm.end_play.value if state.worm.end_play else 0.0,
-        worm_lead=float(worm.lead(module=module, starts=state.worm.starts)),
-        worm_speed_ratio=predict.gear_ratio(state),
-        wheel_diameter=engine.driver_diameter.value,
-        gear_diameter=module * state.gears[-1].teeth,
-    )
-    rolling = float(known.common.rolling_force[0])
-    return Detail(rolling_force=rolling, lost_motion=float(lost), shafts=shafts)
+    return Detail(shafts=shafts)
 
 
 def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
@@ -60,8 +47,6 @@ def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
     ValueError
         The readings are too few for a drive as it is.
     """
-    if known.before is None:
-        raise ValueError("measured_before holds too few readings for a drive as it is")
     throttle = Supply((ramp(0.0, voltage, OPENS), steady(voltage, STAYS), cut(SHUT)))
     sheet = known.sheet
     return before_and_after(

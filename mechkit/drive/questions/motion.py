@@ -11,17 +11,16 @@ from math import hypot
 import numpy as np
 
 from mechkit import runout, scale, traction
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import known_of, nominal
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Flywheel, Material
-from mechkit.drive.model.spread import Spread
 from mechkit.drive.motion.detail import Detail
 from mechkit.drive.motion.simulate import simulate
 from mechkit.drive.motion.supply import Circuit, Section, Supply, Track, cut, ramp, steady
 from mechkit.drive.motion.traces import Course, Motion
 from mechkit.drive.questions import in_time
-from mechkit.drive.questions.flywheel_case import nominal
 from mechkit.drive.sheet.schema import BenchSheet
+from mechkit.names import STANDARD_GRAVITY
 
 #: The throttle opens, stays, and the power goes; then there is time to come to a stand [s].
 OPENS, GOES, STANDS = in_time.OPENS, in_time.OPENS + 3.0, 8.0
@@ -95,9 +94,7 @@ class Case:
     """The two drives of a bench sheet, and the numbers that a trip starts from."""
 
     def __init__(self, data: BenchSheet):
-        known = Knowledge(data, Spread(draws=400))
-        if known.before is None:
-            raise ValueError("measured_before holds too few readings for a drive as it is")
+        known = known_of(data)
         self.sheet = data
         self.engine_length = data.locomotive.length.value
         self.scale = data.locomotive.scale
@@ -225,8 +222,10 @@ def _loaded(case, drive: Drive, detail: Detail, load: Load) -> tuple[Drive, Deta
         train_mass=drive.train_mass + load.cars,
         running_friction=drive.running_friction + torque,
         starting_friction=drive.starting_friction + torque,
+        rolling_force=drive.rolling_force + pull,
+        adhesion=drive.adhesion - pull / (drive.mass_on_drivers * STANDARD_GRAVITY),
     )
-    return loaded, replace(detail, rolling_force=detail.rolling_force + pull, shafts=())
+    return loaded, replace(detail, shafts=())
 
 
 def _creep(case, drive: Drive, load: Load, voltage: float) -> float:

@@ -6,13 +6,10 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from mechkit import scale
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.model.drive import Drive
-from mechkit.drive.model.spread import Band, Spread
+from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet.schema import BenchSheet, Measured
-
-#: Draws are enough for a band that follows the hand.
-DRAWS = 300
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,8 +21,8 @@ class Case:
 
     @cached_property
     def known(self):
-        """The sheet, worked out with few draws."""
-        return Knowledge(self.sheet, Spread(draws=DRAWS))
+        """The sheet, worked out."""
+        return known_of(self.sheet)
 
     @cached_property
     def volts(self):

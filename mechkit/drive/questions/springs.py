@@ -6,9 +6,9 @@ from functools import cached_property
 import numpy as np
 
 from mechkit import equalizing, spring_stock, springs, suspension
-from mechkit.drive.constants.knowledge import RIGID_RATE
 from mechkit.drive.decisions.findings import LEAST_SHARE
 from mechkit.drive.model.parts import Material
+from mechkit.drive.model.suspension import RIGID_RATE
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.names import STANDARD_GRAVITY
 

@@ -6,8 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from mechkit import mesh_wear, traction, worm
-from mechkit.drive.constants import predict
-from mechkit.drive.model import wearing
+from mechkit.drive.model import read, wearing
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.names import STANDARD_GRAVITY
 
@@ -83,13 +82,13 @@ class Case:
         """Speed of the worm for a speed of the full-size engine [rad/s]."""
         engine = self.sheet.locomotive
         rail = speed / engine.scale
-        return rail / (engine.driver_diameter.value / 2) * predict.gear_ratio(self.state)
+        return rail / (engine.driver_diameter.value / 2) * read.gear_ratio(self.state)
 
 
 @lru_cache(maxsize=256)
 def _lives(case: Case, first, second, lubrication, force, speed):
     """Low, middle and high life of a pair [s]; and the middle wear rates of both members."""
-    thread = predict.worm_of(case.state)
+    thread = read.worm_of(case.state)
     bands = np.array(wearing.pair_bands(first, second, lubrication))
     middle = np.sqrt(bands[:, 0] * bands[:, 1])
     low, mean, high = (
@@ -107,7 +106,7 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
     reference = _lives(
         case, old.worm.material, old.gears[0].material, old.mesh.lubrication, force, turning
     )[0][1]
-    thread, angle = predict.worm_of(case.state), case.state.mesh.pressure_angle.value
+    thread, angle = read.worm_of(case.state), case.state.mesh.pressure_angle.value
     slid = (
         hours
         * 3600

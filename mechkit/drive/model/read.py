@@ -1,0 +1,109 @@
+"""The sheet's tables read into parts, once; nothing above opens the tables for a size again."""
+
+from mechkit.drive.model.parts import Flywheel, Gear, Material, Worm
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.model.train import Train
+from mechkit.drive.sheet.schema import InstrumentsTable, State
+
+
+def finest_runout(tools: InstrumentsTable) -> float:
+    """The finest that a runout can be read [m]."""
+    return (tools.indicator or tools.caliper).value
+
+
+def worm_of(state: State) -> Worm:
+    """The worm of a state as a part."""
+    table = state.worm
+    return Worm(
+        material=table.material,
+        starts=table.starts,
+        module=table.module.value,
+        outside_diameter=table.outside_diameter.value,
+        length=table.length.value,
+        bore=table.bore.value,
+    )
+
+
+def gears_of(state: State, tools: InstrumentsTable, spread: Spread) -> list[Gear]:
+    """The gears of a state as parts; runout is as uncertain as the indicator."""
+    finest = finest_runout(tools)
+    return [
+        Gear(
+            name=gear.name,
+            teeth=gear.teeth,
+            material=gear.material,
+            outside_diameter=gear.outside_diameter.value,
+            face_width=gear.face_width.value,
+            total_runout=spread.reading(f"runout of the {gear.name}", gear.total_runout, finest),
+        )
+        for gear in state.gears
+    ]
+
+
+def train_of(state: State, tools: InstrumentsTable, spread: Spread) -> Train:
+    """Worm and gears of a state, with what is lost between them."""
+    return Train(
+        worm=worm_of(state),
+        gears=gears_of(state, tools, spread),
+        pressure_angle=state.mesh.pressure_angle.value,
+        lubrication=state.mesh.lubrication,
+        backlash=spread.reading("backlash", state.mesh.backlash),
+        end_play=spread.reading("end play of the worm", state.worm.end_play, tools.caliper.value),
+        thrust_bearing=state.worm.thrust_bearing,
+    )
+
+
+def nominal_train(state: State) -> Train:
+    """The same as read, without draws."""
+    gears = [
+        Gear(
+            gear.name,
+            gear.teeth,
+            gear.material,
+            gear.outside_diameter.value,
+            gear.face_width.value,
+            gear.total_runout.value,
+        )
+        for gear in state.gears
+    ]
+    return Train(
+        worm=worm_of(state),
+        gears=tuple(gears),
+        pressure_angle=state.mesh.pressure_angle.value,
+        lubrication=state.mesh.lubrication,
+        backlash=state.mesh.backlash.value,
+        end_play=state.worm.end_play.value,
+        thrust_bearing=state.worm.thrust_bearing,
+    )
+
+
+def flywheel_of(state: State) -> Flywheel | None:
+    """The flywheel of a state as a part, if there is one."""
+    table = state.flywheel
+    if table is None:
+        return None
+    return Flywheel(
+        outer=table.outside_diameter.value,
+        width=table.width.value,
+        bore=table.bore.value,
+        density=Material(table.material).density,
+    )
+
+
+def gear_ratio(state: State) -> float:
+    """Turns of the motor for one of the axle; idlers between do not count."""
+    return state.gears[-1].teeth / state.worm.starts
+
+
+def values(part, table=None):
+    """A table by what it says and not by how it is written: two that are equal are one part.
+
+    ``table`` is the kind of table whose keys count; the part's own where left out.
+    """
+    if hasattr(part, "value"):
+        return part.value, part.spread
+    if hasattr(part, "model_fields_set"):
+        return {name: values(getattr(part, name)) for name in (table or type(part)).model_fields}
+    if isinstance(part, list | tuple):
+        return [values(each) for each in part]
+    return part
