@@ -5,10 +5,10 @@ from functools import cached_property
 
 import numpy as np
 
-from mechkit import motor, traction
+from mechkit import traction
 from mechkit.drive.constants import plan, readings
 from mechkit.drive.constants.identify import Identified, identify
-from mechkit.drive.constants.motors import motor_constants, rotor_inertia
+from mechkit.drive.constants.motors import BRUSH, motor_constants, rotor_inertia
 from mechkit.drive.constants.readings import Given, Known
 from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
 from mechkit.drive.model import frogs, layout, read, suspension, wearing
@@ -22,6 +22,9 @@ from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
 ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
 #: How far off the table's mesh efficiency can be, relative standard error; common practice.
 MESH_ERROR = 0.5
+#: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
+#: small drives in grease less, and plastics may rub less at a crawl; common practice.
+CRAWL = (0.8, 1.8)
 #: A flywheel as turned: its inertia's relative standard error; common practice.
 WHEEL_ERROR = 0.01
 #: What the planned motor is called where a band comes from it.
@@ -71,6 +74,8 @@ class Knowledge:
             ),
             inertia=Given(turning, (rotor * error + (turning - rotor) * WHEEL_ERROR) / turning),
             efficiency=Given(through, MESH_ERROR),
+            brush_drop=Given(*(part * self.sheet.supply.voltage.value for part in BRUSH)),
+            free_speed=state.motor.no_load.speed.value,
             thermal_resistance=state.motor.thermal_resistance.value,
         )
 
@@ -101,19 +106,31 @@ class Knowledge:
 
     def _drive(self, found: Numbers, state: State) -> Drive:
         """The drive of a state by what its readings tell."""
-        train, wheel = self.train_of(state), read.flywheel_of(state)
-        inertia = float(wheel.inertia) if wheel else 0.0
+        train, inertia = self.train_of(state), self.flywheel_inertia(state)
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
-        alone = np.minimum(found.motor_friction, found.running_friction)
+        alone = np.minimum(found.motor_rubbing, found.running_friction)
+        slow = train.friction(found.efficiency, GEAR_MESH) * self.spread.factor(
+            "friction of the mesh at a crawl", *CRAWL
+        )
         trailing = self.sheet.locomotive.trailing_weight.value
         return Drive(
-            motor=Motor(found.resistance, found.torque_constant, alone, rotor),
+            motor=Motor(
+                found.resistance,
+                found.torque_constant,
+                alone,
+                rotor,
+                found.motor_damping,
+                found.brush,
+                state.motor.thermal_resistance.value * found.warmth,
+                found.magnet,
+            ),
+            full=self.sheet.supply.voltage.value,
             gear_ratio=train.ratio,
             wheel_diameter=found.wheel,
             flywheel_inertia=inertia,
             starting_friction=found.starting_friction,
             running_friction=found.running_friction,
-            damping=found.damping,
+            damping=found.whole_damping,
             efficiency=found.efficiency,
             engine_mass=np.maximum(found.train - trailing, found.drivers),
             train_mass=found.train,
@@ -123,6 +140,7 @@ class Knowledge:
             rolling_force=found.rolling_force,
             lost_motion=train.lost_motion(found.wheel),
             back_efficiency=train.back_efficiency(found.efficiency, GEAR_MESH),
+            crawl_efficiency=train.efficiency(slow, GEAR_MESH),
         )
 
     @cached_property
@@ -154,32 +172,40 @@ class Knowledge:
             return self.before.motor
         if said == read.values(self.sheet.planned.motor, MotorTable):
             name = NEW_MOTOR
-        found = self.numbers
-        meter = {"volts": found.volts, "amps": found.amps, "ohms": found.ohms}
-        return motor_constants(table, meter, self.spread, name)
+        return motor_constants(
+            table, self.numbers, self.sheet.supply.voltage.value, self.spread, name
+        )
 
     @cached_property
     def motor_planned(self) -> Motor:
         """The motor as planned."""
         return self.motor_of(self.sheet.planned.motor)
 
+    def flywheel_inertia(self, state: State):
+        """Inertia of a state's flywheel, as well as it was measured or will be turned [kg*m^2]."""
+        wheel = read.flywheel_of(state)
+        if wheel is None:
+            return 0.0
+        tools = self.sheet.instruments
+        finest = max(tools.lathe.value, tools.caliper.value) / 2
+        off = float(np.hypot(4 * finest / wheel.outer, finest / wheel.width))
+        size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
+        return wheel.inertia * (1 + off * self.spread.error(size))
+
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""
-        wheel = read.flywheel_of(state)
         constants = self.motor_of(state.motor, name)
         start, alone = state.motor.starting_voltage, None
         if start:
             volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))
-            alone = constants.torque_constant * motor.stall_current(
-                voltage=volts / self.numbers.volts, resistance=constants.resistance
-            )
+            alone = constants.stall_torque(volts / self.numbers.volts)
             alone = np.maximum(alone, constants.friction_torque)
         return plan.Side(
             state=state,
             motor=constants,
             train=self.train_of(state),
             offset=self.spread.reading("shaft offset", state.alignment.offset),
-            flywheel_inertia=float(wheel.inertia) if wheel else 0.0,
+            flywheel_inertia=self.flywheel_inertia(state),
             motor_stiction=alone,
         )
 

@@ -25,8 +25,12 @@ BEARING_FRICTION = (0.10, 0.16)
 GIVES = (0.05, 1.0)
 #: No part of the gearbox takes more than this share of what the whole was measured to take.
 MOST = 0.9
-#: What fresh grease makes of the drag, and another motor; common practice, no source.
-NEW_GREASE, NEW_MOTOR = (0.35, 1.9), (0.6, 1.4)
+#: Drag of a worm of 6 mm in grease [N*m*s/rad], from thin to stiff; it goes with the worm's size
+#: cubed, and a mesh with little or none drags less; common practice, no source.
+GREASE_DRAG, WORM_SIZE = (0.017e-6, 1.7e-6), 6e-3
+LESS = {"greased": 1.0, "starved": 0.35, "dry": 0.1}
+#: What a gearbox keeps of its friction when it is put together anew; common practice, no source.
+ANEW = (0.4, 1.2)
 #: Torque at rest over torque in motion, of a motor that was never started alone; and the most
 #: that any part can have.
 STICTION, MOST_STICTION = (1.1, 1.6), 3.0
@@ -82,9 +86,12 @@ def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
     through, back = _losses(before, old.train, new.train, spread)
     rolling = before.rolling_force * before.wheel_diameter / 2 / new.train.ratio / through
     box = np.maximum(before.inner_friction - old.motor.friction_torque, 0.0)
-    more_bend = _straightened(before, old, new, spread)
+    more = _straightened(before, old, new, spread)
+    if not (new.train.same_worm_mesh(old.train) and new.train.same_bearing(old.train)):
+        kept = spread.factor("what a gearbox put together anew keeps of its friction", *ANEW)
+        more = more + (box + np.minimum(more, 0.0)) * (kept - 1)
     # what lies behind the motor: gearbox and train
-    change = np.maximum(more_bend, -MOST * box) + rolling - before.rolling_torque
+    change = np.maximum(more, -box) + rolling - before.rolling_torque
     running = (
         before.running_friction + new.motor.friction_torque - old.motor.friction_torque + change
     )
@@ -92,11 +99,9 @@ def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
     behind = np.maximum(before.running_friction - old.motor.friction_torque, 1e-9)
     stiction = np.clip((before.starting_friction - own) / behind, 1.0, MOST_STICTION)
     starting = before.starting_friction + own_new - own + stiction * change
-    drag = 1.0
+    drag = before.damping - old.motor.damping
     if new.train.lubrication != old.train.lubrication:
-        drag = drag * spread.factor("drag of fresh grease", *NEW_GREASE)
-    if new.motor is not old.motor:
-        drag = drag * spread.factor("drag of another motor", *NEW_MOTOR)
+        drag = grease_drag(new.train, spread)
     return replace(
         before,
         motor=new.motor,
@@ -104,11 +109,18 @@ def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
         flywheel_inertia=new.flywheel_inertia,
         running_friction=running,
         starting_friction=np.maximum(starting, running),
-        damping=before.damping * drag,
+        damping=new.motor.damping + np.maximum(drag, 0.0),
         efficiency=through,
         back_efficiency=back,
+        crawl_efficiency=through * before.crawl_efficiency / before.efficiency,
         lost_motion=new.train.lost_motion(before.wheel_diameter),
     )
+
+
+def grease_drag(train: Train, spread: Spread):
+    """Drag with speed of a mesh in grease that nobody has run in it yet [N*m*s/rad]."""
+    size = LESS[train.lubrication] * (train.worm.pitch_diameter / WORM_SIZE) ** 3
+    return size * spread.factor(f"drag of fresh grease, {train.lubrication}", *GREASE_DRAG)
 
 
 def _losses(before: Drive, old: Train, new: Train, spread: Spread):

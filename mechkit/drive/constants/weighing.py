@@ -14,6 +14,7 @@ import scipy
 from mechkit import motor, winding
 from mechkit.drive.constants.readings import Bench, Errors, Known
 from mechkit.drive.model import coasting
+from mechkit.drive.model.parts import HOTTEST
 from mechkit.names import STANDARD_GRAVITY
 
 #: The constants, in the order of the fit, in words.
@@ -39,6 +40,9 @@ SHARED = {
     "wheel": "driver diameter",
     "train": "weight of the train",
     "drivers": "weight on drivers",
+    "brush": "drop at the brushes",
+    "viscous": "share of the motor's friction that grows with speed",
+    "magnet": "how the magnet weakens with heat",
     "warmth": "how warm the winding was",
 }
 #: Without any reading a constant stays within about this factor of the guess, e-fold.
@@ -51,8 +55,6 @@ DRAG, DRAG_ERROR = 0.15, 1.2
 #: Running friction over the motor's own, and its error, where no current was read; common
 #: practice, no source.
 WHOLE, WHOLE_ERROR = 3.0, 1.0
-#: No winding outlives more, K; it bounds the fit on its way.
-HOTTEST = 200.0
 #: No mesh passes more.
 MOST_EFFICIENT = 0.97
 #: Copper's rise of resistance per kelvin, as the handbook has it; taken once, because the
@@ -60,25 +62,33 @@ MOST_EFFICIENT = 0.97
 PER_KELVIN = winding.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
 #: Between cold and settled each share of the rise is as likely: middle and standard deviation.
 HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
+#: Of the motor's own friction so much grows with speed, as a logit, and its error; common
+#: practice, no source.
+VISCOUS, VISCOUS_ERROR = -1.1, 0.8
+#: What the torque constant loses a kelvin of the winding, and its error: between ferrite and
+#: better magnets, which warm less than the winding; common practice.
+MAGNET, MAGNET_ERROR = 0.6e-3, 0.3e-3
 #: One straight gear mesh passes so much, either way; common practice.
 GEAR_MESH = 0.955
 #: A gearbox keeps at least this share of the whole friction: the train cannot take all of it.
 LEAST_INNER = 0.05
 
 
-def steady(voltage, load, numbers, thermal_resistance):
+def steady(voltage, load, damping, n: "Numbers", thermal_resistance):
     """Current, speed and back voltage over voltage of a motor under a load torque.
 
-    The winding warms with its own heat, and its resistance with it: three rounds settle it.
+    The winding warms with its own heat, its resistance with it, and the magnet weakens: three
+    rounds settle it.
     """
-    cold, constant, damping = numbers
-    warm = cold
+    left = np.maximum(voltage - n.brush, 0.0)
+    warm, constant = n.resistance, n.torque_constant
     for _ in range(3):
-        speed = (voltage - load * warm / constant) / (constant + damping * warm / constant)
+        speed = (left - load * warm / constant) / (constant + damping * warm / constant)
         speed = np.maximum(speed, 1.0)
         current = (load + damping * speed) / constant
-        rise = np.minimum(thermal_resistance * current**2 * warm, HOTTEST)
-        warm = cold * (1 + PER_KELVIN * rise)
+        rise = np.minimum(thermal_resistance * n.warmth * current**2 * warm, HOTTEST)
+        warm = n.resistance * (1 + PER_KELVIN * rise)
+        constant = n.torque_constant * (1 - n.magnet * rise)
     return current, speed, constant * speed / voltage
 
 
@@ -103,13 +113,32 @@ class Numbers:
     wheel: np.ndarray
     train: np.ndarray
     drivers: np.ndarray
+    brush: np.ndarray
+    viscous: np.ndarray
+    magnet: np.ndarray
     warmth: np.ndarray
     ratio: float
+    free_speed: float
+
+    @property
+    def motor_damping(self):
+        """The motor's own drag with speed [N*m*s/rad]."""
+        return self.viscous * self.motor_friction / self.free_speed
+
+    @property
+    def motor_rubbing(self):
+        """The motor's own friction at any speed [N*m]."""
+        return (1 - self.viscous) * self.motor_friction
 
     @property
     def lever(self):
         """Travel at the rim for an angle of the motor [m]."""
         return self.wheel / 2 / self.ratio
+
+    @property
+    def whole_damping(self):
+        """Drag with speed of motor and gears [N*m*s/rad]."""
+        return self.damping + self.motor_damping
 
     @property
     def rolling_force(self):
@@ -143,24 +172,26 @@ def numbers(theta, known: Known) -> Numbers:
             strict=True,
         )
     ]
-    warmth = columns[COUNT + 9]
-    shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, warmth)
-    names = (*CONSTANTS, *SHARED)
-    return Numbers(**dict(zip(names, (*logs, *shared), strict=True)), ratio=known.gear_ratio)
+    brush, viscous, magnet, warmth = columns[COUNT + 9 :]
+    brush, magnet = np.maximum(brush, 0.0), np.maximum(magnet, 0.0)
+    viscous, warmth = scipy.special.expit(viscous), np.clip(warmth, 0.0, 1.0)
+    shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, brush, viscous, magnet, warmth)
+    named = dict(zip((*CONSTANTS, *SHARED), (*logs, *shared), strict=True))
+    return Numbers(**named, ratio=known.gear_ratio, free_speed=known.free_speed)
 
 
 def shown(theta, bench: Bench, known: Known):
     """What each instrument would show, and the shares of back voltage in the runs."""
     n = numbers(np.asarray(theta)[..., None, :], known)
-    cold, constant, kelvin = n.resistance, n.torque_constant, known.thermal_resistance * n.warmth
+    cold, kelvin = n.resistance, known.thermal_resistance
     free, stall, runs, coasts = bench.arrays
-    alone = n.motor_friction
-    free_current, free_speed, _ = steady(free[0] / n.volts, alone, (cold, constant, 0.0), kelvin)
+    free_current, free_speed, _ = steady(
+        free[0] / n.volts, n.motor_rubbing, n.motor_damping, n, kelvin
+    )
     load = n.running_friction + runs[1] * n.lever / n.efficiency
-    turning = (cold, constant, n.damping)
-    current, speed, share = steady(runs[0] / n.volts, load, turning, kelvin)
-    start = motor.starting_voltage(
-        torque=n.starting_friction, resistance=cold, torque_constant=constant
+    current, speed, share = steady(runs[0] / n.volts, load, n.whole_damping, n, kelvin)
+    start = n.brush + motor.starting_voltage(
+        torque=n.starting_friction, resistance=cold, torque_constant=n.torque_constant
     )
 
     def repeated(value, count):
@@ -170,7 +201,7 @@ def shown(theta, bench: Bench, known: Known):
         repeated(cold * n.ohms, len(bench.resistance)),
         free_current * n.amps,
         free_speed,
-        stall[0] / n.volts / cold * n.amps,
+        np.maximum(stall[0] / n.volts - n.brush, 0.0) / cold * n.amps,
         repeated(start * n.volts, len(bench.starting_voltage)),
         current * n.amps,
         runs[2] / (speed * n.lever) + n.thumb,
@@ -184,8 +215,7 @@ def _coasts(n: Numbers, coasts, kelvin, known: Known):
     """How far and how long each coast goes."""
     if not coasts.size:
         return np.zeros((*n.wheel.shape[:-1], 0)), np.zeros((*n.wheel.shape[:-1], 0))
-    turning = (n.resistance, n.torque_constant, n.damping)
-    before = steady(coasts[0] / n.volts, n.running_friction, turning, kelvin)[1]
+    before = steady(coasts[0] / n.volts, n.running_friction, n.whole_damping, n, kelvin)[1]
     brake = motor.shorted_damping(torque_constant=n.torque_constant, resistance=n.resistance)
     through = n.rolling_force * n.lever / n.efficiency
     bodies = coasting.Bodies(
@@ -194,7 +224,7 @@ def _coasts(n: Numbers, coasts, kelvin, known: Known):
         lever=n.lever,
         friction=n.running_friction - through,
         breakaway=n.starting_friction - through,
-        damping=n.damping + coasts[1] * brake,
+        damping=n.whole_damping + coasts[1] * brake,
         rolling=n.rolling_force,
         limit=n.adhesion * n.drivers * STANDARD_GRAVITY + n.rolling_force,
         gain=1 / n.efficiency,
@@ -263,10 +293,13 @@ def beforehand(bench: Bench, known: Known, errors: Errors):
         known.wheel_diameter.error,
         known.train_mass.error,
         known.mass_on_drivers.error,
+        known.brush_drop.error,
+        VISCOUS_ERROR,
+        MAGNET_ERROR,
         WARM_SPREAD,
     ]
     middle = np.concatenate([np.log([*row, known.inertia.value]), np.zeros(len(shared))])
-    middle[-1] = HALF_WARM
+    middle[-4:] = known.brush_drop.value, VISCOUS, MAGNET, HALF_WARM
     return middle, np.maximum([*firm, known.inertia.error, *shared], 1e-6)
 
 

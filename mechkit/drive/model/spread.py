@@ -118,7 +118,7 @@ class Spread:
         if sigma == 0.0:
             return np.full(self.draws + 1, reading.value)
         drawn = reading.value + sigma * self.error(name)
-        if reading.value > 0:  # nothing that is measured positive turns negative by chance
+        if reading.value >= 0:  # nothing that is measured positive turns negative by chance
             drawn = np.maximum(drawn, 0.02 * reading.value)
         return drawn
 
