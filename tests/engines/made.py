@@ -56,6 +56,13 @@ def rounded(value: float, step: float) -> float:
 
 
 def motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
+    """A motor that can be wound: thicker wire than a hair, thinner than a nail."""
+    while not 0.5 < (made := _motor(chance, name, kind, largest, voltage, size)).resistance < 1500:
+        pass
+    return made
+
+
+def _motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
     """A motor of a kind no thicker than ``largest``, for a full throttle and a size of engine.
 
     ``size`` is 1 at 1:64.  What a volume of magnet and copper can do sets R beside k.

@@ -28,9 +28,7 @@ def regear(chance: Chance, worm: Worm, gears, how: str, true: bool):
     cut = []
     for n, one in enumerate(gears):
         material = first if n == 0 else last
-        cut.append(
-            made.gear(chance, one.name, teeth[n], material, module, true, bool(one.throat))
-        )
+        cut.append(made.gear(chance, one.name, teeth[n], material, module, true, bool(one.throat)))
     return new, tuple(cut)
 
 
