@@ -220,6 +220,8 @@ def _parts(engine: Engine, state: State) -> str:
     boiler = engine.rooms[0]
     room = boiler.diameter / 2 - abs(boiler.height - engine.shaft_height)
     wheel = state.flywheel
+    if not made.LEAST_OHMS < state.motor.resistance < made.MOST_OHMS:
+        return "no such winding"
     if state.motor.body_diameter / 2 > room - 0.15e-3:
         return "the motor is thicker than the body"
     if wheel and wheel.outside / 2 > room - 0.15e-3:

@@ -55,11 +55,17 @@ def rounded(value: float, step: float) -> float:
     return round(value / step) * step
 
 
+#: What a motor's winding can be, for want of room or of patience.
+LEAST_OHMS, MOST_OHMS = 0.5, 1500.0
+
+
 def motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
     """A motor that can be wound: thicker wire than a hair, thinner than a nail."""
-    while not 0.5 < (made := _motor(chance, name, kind, largest, voltage, size)).resistance < 1500:
-        pass
-    return made
+    for _ in range(20):
+        found = _motor(chance, name, kind, largest, voltage, size)
+        if LEAST_OHMS < found.resistance < MOST_OHMS:
+            break
+    return found
 
 
 def _motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
