@@ -1,19 +1,13 @@
-"""The generator of invented engines: its truths at limits that have closed forms, and its sheets."""
+"""The generator of invented engines, and its truths at limits that have closed forms."""
 
 import itertools
-import tomllib
 from dataclasses import replace
 from math import atan, cos, log, radians, tan
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_ivp
 
-from mechkit.drive.schema import BenchSheet
-from tests.engines import drawn, made, recorded, sheet, truth
-from tests.engines.hand import Hand, bench_of
-from tests.engines.judge import judge
-from tests.engines.made import Chance
+from tests.engines import drawn, made, truth
 from tests.engines.parts import Engine, Flywheel, G, State
 from tests.engines.rolling import Rolling, coast
 from tests.engines.steady import Works
@@ -24,11 +18,6 @@ SEEDS = range(150)
 @pytest.fixture(scope="module")
 def engines() -> list[Engine]:
     return [drawn.draw(seed) for seed in SEEDS]
-
-
-@pytest.fixture(scope="module")
-def written(engines):
-    return [sheet.write(engine, engine.seed) for engine in engines[:40]]
 
 
 def simple(**changes) -> tuple[Engine, State]:
@@ -99,12 +88,10 @@ def test_constants_span_more_than_tables_do(engines):
     assert 1.05 <= low < 1.15 and 1.85 < high <= 2.0
 
 
-def test_a_seed_gives_one_engine_and_one_sheet(engines, written):
+def test_a_seed_gives_one_engine(engines):
     for seed in (0, 17, 39):
-        again = drawn.draw(seed)
-        assert again == engines[seed]
-        assert sheet.sheet_text(again, seed) == written[seed].text
-    assert sheet.sheet_text(engines[0], 0) != sheet.sheet_text(engines[0], 1)
+        assert drawn.draw(seed) == engines[seed]
+    assert len(set(engines)) == len(engines)
 
 
 def test_what_could_not_exist_is_thrown_out(engines):
@@ -128,7 +115,10 @@ def test_the_plan_keeps_what_is_not_cut(engines):
         }.items():  # fmt: skip
             kept = name not in engine.cut and not (name == "gears" and "runout" in engine.cut)
             for part in parts:
-                assert not kept or getattr(before, part) == getattr(after, part), (engine.seed, part)
+                assert not kept or getattr(before, part) == getattr(after, part), (
+                    engine.seed,
+                    part,
+                )
         assert (before.box, before.box_stiction) == (after.box, after.box_stiction)
         if not {"gears", "grease"} & set(engine.cut):
             assert before.mesh == after.mesh
@@ -137,7 +127,9 @@ def test_the_plan_keeps_what_is_not_cut(engines):
 # -- the truth at limits that have closed forms -----------------------------------------
 
 
-@pytest.mark.parametrize(("degrees", "normal", "expected"), [(1.0, 14.5, 0.252), (1.0, 20.0, 0.247)])
+@pytest.mark.parametrize(
+    ("degrees", "normal", "expected"), [(1.0, 14.5, 0.252), (1.0, 20.0, 0.247)]
+)
 def test_the_worm_is_the_textbooks_power_screw(degrees, normal, expected):
     """Friction 0.05: 25.2 % by the table of Shigley's for 14.5 deg; 24.7 % by its formula for 20."""
     _, state = simple(mesh={"friction": 0.05, "angle": radians(normal)})
@@ -163,7 +155,9 @@ def test_a_steady_speed_in_closed_form():
     speed, current = works.running(9.0)
     k, ohms = motor.constant, motor.resistance
     load = works.rubbing + engine.rolling_force * works.lever * state.gain(0, True)
-    assert speed == pytest.approx((k * 9.0 / ohms - load) / (k * k / ohms + works.damping), rel=1e-9)
+    assert speed == pytest.approx(
+        (k * 9.0 / ohms - load) / (k * k / ohms + works.damping), rel=1e-9
+    )
     assert current == pytest.approx((load + works.damping * speed) / k, rel=1e-9)
     held = works.running(9.0, pull=works.engine.rim_limit * 50)
     assert held is None
@@ -254,37 +248,43 @@ def test_the_energy_of_every_stop_is_booked(engines):
     assert modes == {"drive", "float", "skid", "push", "slip"}
 
 
-def softly(works: Works, speed: float) -> float:
-    """The same stop with springs on both flanks and wheels that creep: no events, no modes."""
+def stepped(works: Works, speed: float, step=2e-5) -> float:
+    """The same stop in small equal steps: each body moves on alone, then one impulse joins them.
+
+    Time stepping without events or modes (after Moreau), of first order.
+    """
     laws = Rolling(works, False)
-    stiff = 2e5 * works.engine.train
-    creep = 2e3 * works.engine.train
+    lever, mass, inertia = works.lever, laws.mass, laws.inertia
+    most = laws.limit * step
+    far, gap, v, motor = 0.0, 0.0, speed, speed / lever
+    while v > 0 or motor > 0:
+        v = max(v - step * laws.rolling / mass, 0.0)
+        motor = max(motor - step * laws.friction(motor) / inertia, 0.0)
+        closing, push = lever * motor - v, 0.0
+        if gap >= 0 and closing > 0:
+            gain = works.state.gain(motor, True)
+            push = min(closing / (1 / mass + lever**2 * gain / inertia), most)
+        elif gap <= -laws.play and closing < 0:
+            gain = works.state.gain(motor, False)
+            below = 1 / mass + lever**2 * gain / inertia
+            push = max(closing / below, -most) if below > 0 else -most
+        if push:
+            after = motor - push * lever * gain / inertia
+            if after < 0:
+                after, push = 0.0, max(-mass * v, -most)
+            motor, v = after, v + push / mass
+        gap = min(max(gap + step * (lever * motor - v), -laws.play), 0.0)
+        far += step * v
+    return far
 
-    def rates(_, y):
-        _, rim, wheel, v, motor = y
-        ahead = rim - wheel
-        force = stiff * (max(ahead, 0.0) + min(ahead + laws.play, 0.0))
-        slip = max(abs(force) - laws.limit, 0.0) * np.sign(force) / creep
-        force = np.clip(force, -1.02 * laws.limit, 1.02 * laws.limit)
-        gain = works.state.gain(max(motor, 0.0), force > 0)
-        slows = laws.friction(max(motor, 0.0)) * np.tanh(motor / 0.3)
-        # A worm that locks also holds against being turned back.
-        pushed = force * works.lever * gain * (np.tanh(motor / 0.3) if force < 0 > gain else 1.0)
-        train = (force - laws.rolling * np.tanh(v / 2e-4)) / laws.mass
-        return v, works.lever * motor, v + slip, train, -(pushed + slows) / laws.inertia
 
-    start = [0.0, 0.0, -laws.rolling / stiff, speed, speed / works.lever]
-    run = solve_ivp(rates, (0, 6), start, "LSODA", rtol=1e-7, atol=1e-10, max_step=2e-3)
-    assert run.success and run.y[3, -1] < 2e-3
-    return float(run.y[0, -1])
-
-
-@pytest.mark.parametrize("seed", [0, 1, 6, 15, 16])
-def test_events_agree_with_soft_flanks_and_creeping_wheels(engines, seed):
-    works = Works(engines[seed], engines[seed].before)
-    speed = engines[seed].top_speed / engines[seed].scale
-    stop = coast(works, speed)
-    assert softly(works, speed) == pytest.approx(stop.distance, rel=0.02, abs=0.1e-3)
+@pytest.mark.parametrize("seed", [1, 2, 9, 15, 26])
+def test_events_agree_with_small_steps_without_events(engines, seed):
+    engine = engines[seed]
+    speed = engine.top_speed / engine.scale
+    for state in (engine.before, engine.after):
+        works = Works(engine, state)
+        assert stepped(works, speed) == pytest.approx(coast(works, speed).distance, rel=1e-3)
 
 
 def test_a_motor_that_does_not_give_way_hops_by_the_gears_error():
@@ -302,85 +302,3 @@ def test_pull_is_what_the_drawbar_gives():
     rolls = engine.rolling * (engine.mass + engine.trailing) * G
     assert engine.pull_at_slip == pytest.approx(engine.grip * weight - rolls)
     assert engine.adhesion * weight == pytest.approx(engine.pull_at_slip)
-
-
-# -- what is written --------------------------------------------------------------------
-
-
-def test_sheets_parse_under_the_schema(written):
-    for one in written:
-        BenchSheet.model_validate(tomllib.loads(one.text))
-
-
-def test_who_plans_nothing_copies_his_tables(engines, written):
-    copies = [
-        tomllib.loads(one.text)
-        for engine, one in zip(engines, written, strict=False)
-        if engine.before is engine.after
-    ]
-    assert copies
-    for data in copies:
-        assert data["planned"] == data["as_is"]
-
-
-def test_benches_are_good_and_sloppy(engines, written):
-    data = [tomllib.loads(one.text) for one in written]
-    starts = [d["measured_before"].get("starting_voltage", []) for d in data]
-    assert any(len(s) == 1 for s in starts) and any(len(s) > 2 for s in starts)
-    assert any(len(s) == 2 and s[0] == s[1] for s in starts)
-    assert {bool(d.get("measured_after")) for d in data} == {True, False}
-    runs = [d["measured_before"].get("runs", []) for d in data]
-    assert min(map(len, runs)) < 4 < max(map(len, runs))
-    assert any("current" not in run for many in runs for run in many)
-    assert len({one.bench.meter for one in written}) >= 3
-    assert {one.bench.kind for one in written} == {"careful", "ordinary", "sloppy"}
-    assert any("+/-" in d["locomotive"]["driver_diameter"] for d in data)
-
-
-def hand(seed=1, **changes) -> Hand:
-    bench = bench_of(Chance(seed), "metric", 0.6, 0.2, 0.4)
-    return Hand(Chance(seed, 1), replace(bench, **changes))
-
-
-def number(text: str) -> float:
-    return float(text.strip('"').split()[0])
-
-
-def test_an_instrument_is_off_by_its_word_in_five_of_a_hundred():
-    mine = hand(caliper=0.2e-3)
-    read = [number(mine.length(0.1, inch=False)) for _ in range(2000)]
-    assert np.mean(np.abs(np.array(read) - 100) <= 0.2 + 0.01) == pytest.approx(0.955, abs=0.02)
-    gains = [bench_of(Chance(n), "metric", 0.6, 0.2, 0.4) for n in range(2000)]
-    within = [abs(b.volts_gain - 1) <= b.meter for b in gains]
-    assert np.mean(within) == pytest.approx(0.954, abs=0.02)
-
-
-def test_the_meter_is_off_alike_all_evening():
-    mine = hand(volts_gain=1.03, amps_gain=0.96, volts_digit=1e-4, amps_digit=1e-7)
-    assert [number(mine.volts(volts)) / volts for volts in (2.0, 12.0)] == pytest.approx([1.03] * 2)
-    assert [number(mine.amps(a)) / a / 1e3 for a in (0.02, 0.3)] == pytest.approx([0.96] * 2)
-
-
-# -- recordings and the judge -----------------------------------------------------------
-
-
-def test_a_recording_swings_with_its_faulty_shaft(engines):
-    found = set()
-    for engine in engines[:12]:
-        text, bad = recorded.record(engine, engine.seed, "axle speed")
-        found.add(bad)
-        if bad != "axle" or len(found) > 3:
-            continue
-        time, value = np.loadtxt(text.splitlines()[1:], delimiter=",").T
-        turns = np.cumsum(value) * (time[1] - time[0]) / 60
-        level = value / value.mean() - 1
-        line = abs(2 * np.mean(level * np.exp(-2j * np.pi * turns)))
-        beside = abs(2 * np.mean(level * np.exp(-2j * np.pi * 1.47 * turns)))
-        assert line > 3 * beside
-    assert {"none", "axle"} <= found
-
-
-def test_the_judge_says_what_came():
-    verdict = judge(3)
-    assert verdict.outcome.kind in {"page", "line", "traceback"}
-    assert verdict.facts["scale"] == 45
