@@ -6,8 +6,6 @@
 from collections import Counter
 from pathlib import Path
 
-import numpy as np
-
 from mechkit import derivations
 from tests import docstrings, ledger
 from tests.formulas import all_formulas, twin
@@ -39,24 +37,14 @@ allowed, half of the last digit that the source prints or the reason given.
 """
 
 
-def side_by_side(ours, theirs):
-    """Each result of a formula and what the outside says, as arrays of one shape."""
-    pairs = zip(ours, theirs, strict=True) if isinstance(ours, tuple) else [(ours, theirs)]
-    every = (np.broadcast_arrays(*map(np.asarray, pair)) for pair in pairs)
-    return list(zip(*every, strict=True))
-
-
 def number(values):
     """Numbers to five digits, several side by side."""
     return " · ".join(f"{value + 0.0:.5g}" for one in values for value in one.flat)
 
 
-def difference(ours, theirs):
+def difference(row, theirs):
     """The largest relative difference, one digit."""
-    worst = max(
-        float(np.max(np.abs(one - other) / np.where(other == 0, 1, np.abs(other))))
-        for one, other in zip(ours, theirs, strict=True)
-    )
+    worst = ledger.difference(ledger.ours(row), theirs)
     return "0" if worst < ROUNDING else f"{worst:.0e}"
 
 
@@ -100,14 +88,15 @@ def entries(outside):
             yield line("formula", "with", "ours", "theirs", "off by", "within", "source", "how")
             yield "|---|---|--:|--:|--:|--:|---|---|"
         promised = docstrings.units(row.function, "Returns").values()
-        ours, theirs = side_by_side(ledger.ours(row), outside(row))
+        said = outside(row)
+        ours, theirs = ledger.side_by_side(ledger.ours(row), said)
         remarks = (row.source, f"wider: {row.reason}" if row.reason else "", row.note)
         yield line(
             f"`{row.formula.split('.')[1]}`",
             ", ".join(f"{name} {value}" for name, value in row.inputs.items()),
             f"{number(ours)} {' · '.join(unit for unit in promised if unit != '-')}",
             number(theirs),
-            difference(ours, theirs),
+            difference(row, said),
             f"{row.within:.0e}",
             "; ".join(filter(None, remarks)),
             KINDS[row.provenance],

@@ -55,7 +55,20 @@ def rounded(value: float, step: float) -> float:
     return round(value / step) * step
 
 
+#: What a motor's winding can be, for want of room or of patience.
+LEAST_OHMS, MOST_OHMS = 0.5, 1500.0
+
+
 def motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
+    """A motor that can be wound: thicker wire than a hair, thinner than a nail."""
+    for _ in range(20):
+        found = _motor(chance, name, kind, largest, voltage, size)
+        if LEAST_OHMS < found.resistance < MOST_OHMS:
+            break
+    return found
+
+
+def _motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
     """A motor of a kind no thicker than ``largest``, for a full throttle and a size of engine.
 
     ``size`` is 1 at 1:64.  What a volume of magnet and copper can do sets R beside k.

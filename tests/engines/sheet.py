@@ -64,7 +64,9 @@ def _head(hand: Hand, engine: Engine) -> list[str]:
         "[locomotive]",
         f"scale = {engine.scale:g}",
         f'wheel_arrangement = "{arrangement}"',
-        f'top_speed = "{speed / 0.44704:.0f} mph"' if mph else f'top_speed = "{speed * 3.6:.0f} km/h"',
+        f'top_speed = "{speed / 0.44704:.0f} mph"'
+        if mph
+        else f'top_speed = "{speed * 3.6:.0f} km/h"',
         f"weight = {kg(engine.mass)}",
         f"weight_on_drivers = {kg(engine.driver_mass)}",
         f"trailing_weight = {kg(engine.trailing)}",

@@ -98,3 +98,18 @@ def theirs(row):
     if len(promised) > 1:
         return tuple(si(one, unit) for one, unit in zip(row.expected, promised, strict=True))
     return si(row.expected, promised[0])
+
+
+def side_by_side(ours, theirs):
+    """Each result of a formula and what the outside says, as arrays of one shape."""
+    pairs = zip(ours, theirs, strict=True) if isinstance(ours, tuple) else [(ours, theirs)]
+    every = (np.broadcast_arrays(*map(np.asarray, pair)) for pair in pairs)
+    return list(zip(*every, strict=True))
+
+
+def difference(ours, theirs):
+    """The largest difference, relative where what the outside says is not nothing."""
+    return max(
+        float(np.max(np.abs(one - other) / np.where(other == 0, 1, np.abs(other))))
+        for one, other in zip(*side_by_side(ours, theirs), strict=True)
+    )
