@@ -15,7 +15,7 @@ from mechkit.drive import diagnose, in_time, orders, recording, sheet, trip
 from mechkit.drive.detail import Detail
 from mechkit.drive.detail import Shaft as Turning
 from mechkit.drive.diagnose import CannotTell, Diagnosis
-from mechkit.drive.flywheel_case import nominal
+from mechkit.drive.drives import nominal
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.recording import Recording
 from mechkit.drive.schema import BenchSheet

@@ -13,7 +13,7 @@ import numpy as np
 from mechkit import runout, scale, traction
 from mechkit.drive import in_time
 from mechkit.drive.detail import Detail
-from mechkit.drive.flywheel_case import nominal
+from mechkit.drive.drives import nominal
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.motion import simulate
 from mechkit.drive.parts import Flywheel, Material
