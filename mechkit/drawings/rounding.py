@@ -3,7 +3,7 @@
 import math
 
 #: Steps in every decade, close enough that a curve fills its field, coarse enough to stand still.
-STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+STEPS = (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 
 
 def round_up(value, least, steps=STEPS):
