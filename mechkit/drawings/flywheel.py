@@ -7,8 +7,8 @@ from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.gauge import Gauge
 from mechkit.drawings.picture import Picture
-from mechkit.drawings.rounding import round_up
 from mechkit.drive.coast import LEAST_ROOM, WHIRL_SHARE
+from mechkit.drive.reach import round_up
 
 
 class FlywheelPicture(Picture):

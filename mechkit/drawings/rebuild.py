@@ -6,7 +6,7 @@ from matplotlib.ticker import MaxNLocator
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.picture import Picture
-from mechkit.drawings.rounding import round_up
+from mechkit.drive.reach import round_up
 
 #: The least track under the engines, in engine lengths ahead of where the power is cut.
 SHORTEST = 2.0
@@ -91,9 +91,9 @@ class RebuildPicture(Picture):
             pixel = (1.1 + self.reach) / wide
             axes.set(xlim=(-1.1, self.reach), ylim=(-high * 0.34 * pixel, high * 0.66 * pixel))
             axes.axhline(0, **look.stroke("thin", "quiet"))
-            marks = MaxNLocator(2 if self.hall else 4, steps=[1, 2, 5, 10], integer=True).tick_values(
-                0, self.reach
-            )
+            marks = MaxNLocator(
+                2 if self.hall else 4, steps=[1, 2, 5, 10], integer=True
+            ).tick_values(0, self.reach)
             marks = [mark for mark in marks if 0 <= mark <= self.reach]
             for place, mark in enumerate(marks):
                 axes.plot([mark] * 2, [0, -5 * pixel], **look.stroke("thin", "quiet"))

@@ -55,6 +55,12 @@ def case_of(data: BenchSheet) -> FlywheelCase:
     )
 
 
+def free_of(data: BenchSheet) -> float:
+    """Diameter on the drive shaft that would just touch the room [m]."""
+    _, bore, above = _room(data.envelope.rooms, data.envelope.shaft_height.value)
+    return bore - 2 * abs(above)
+
+
 def _room(rooms: list[Room], height: float) -> tuple[str, float, float]:
     """The room's name, its bore, and how far the shaft lies above its center [m]."""
     through = [room for room in rooms if radial_clearance(room, height, 0.0) > 0]

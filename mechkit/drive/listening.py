@@ -15,7 +15,7 @@ from mechkit.drive import diagnose, in_time, orders, recording, sheet, trip
 from mechkit.drive.detail import Detail
 from mechkit.drive.detail import Shaft as Turning
 from mechkit.drive.diagnose import CannotTell, Diagnosis
-from mechkit.drive.drives import nominal
+from mechkit.drive.drives import before_of
 from mechkit.drive.knowledge import Knowledge
 from mechkit.drive.recording import Recording
 from mechkit.drive.schema import BenchSheet
@@ -51,12 +51,14 @@ class Case:
 
     def __init__(self, data: BenchSheet, own: str | Path | None = None, planned: bool = False):
         known = Knowledge(data, Spread(draws=400))
-        self.data, self.planned = data, planned or known.before is None
+        before = before_of(known)
+        self.data, self.planned = data, planned or before is None
         self.state = data.planned if self.planned else data.as_is
         self.train = Train(data, self.state)
-        drive = known.planned if self.planned else known.before
-        self.drive = nominal(drive)
-        self.detail = in_time.detail_of(known, self.state)
+        self.drive, self.detail = in_time.runnable(
+            before if before and not self.planned else known.planned,
+            in_time.detail_of(known, self.state),
+        )
         self.voltage = ABOVE_START * float(self.drive.starting_voltage)
         motor_speed = float(self.drive.motor_speed_at(self.voltage))
         self.speed = float(self.drive.rail_speed(motor_speed))

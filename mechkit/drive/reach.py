@@ -5,10 +5,12 @@ for them suit an engine of any scale, and what the sheet says always lies betwee
 """
 
 from dataclasses import dataclass
-from math import inf
+from math import floor, inf, log10
 
 #: A strong or unloaded power pack gives so many times the stated full throttle; common practice.
 STRONG_PACK = 1.2
+#: Steps in every decade: close enough that a curve fills its field, coarse enough to stand still.
+STEPS = (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 
 
 @dataclass(frozen=True)
@@ -45,3 +47,14 @@ class Reach:
 def throttle(full: float, low: float = 0.0, start: float | None = None) -> Reach:
     """A throttle [V]: from a share of full voltage to what a strong pack gives."""
     return Reach(full if start is None else start, low * full, STRONG_PACK * full)
+
+
+def round_up(value: float, least: float) -> float:
+    """The next round number that is at least the value, and at least ``least``.
+
+    >>> round_up(61.0, 10.0), round_up(0.3, 1.0), round_up(1234.0, 1.0), round_up(8.0, 1.0)
+    (80.0, 1.0, 1500.0, 8.0)
+    """
+    value = max(value, least)
+    ten = 10.0 ** floor(log10(value))
+    return float(next(ten * n for n in STEPS if ten * n >= value * (1 - 1e-9)))

@@ -62,7 +62,7 @@ class Case:
         runs = [curves(self, name, 0.0)[0].max() for name in self.drives]
         for measured in (self.sheet.measured_before, self.sheet.measured_after):
             runs += self.readings(measured)[:, 1].tolist()
-        return float(max(runs + [self.sheet.locomotive.top_speed.value]))
+        return float(max([*runs, self.sheet.locomotive.top_speed.value]))
 
     @cached_property
     def farthest(self) -> float:
