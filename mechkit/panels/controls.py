@@ -72,7 +72,15 @@ class Slider:
 
 
 def over(
-    reach: Reach, name: str, words: str, kind: str, *, steps=STEPS, step=None, when=None
+    reach: Reach,
+    name: str,
+    words: str,
+    kind: str,
+    *,
+    steps=STEPS,
+    step=None,
+    when=None,
+    settled=False,
 ) -> Slider:
     """A slider over a range: ends outward to a round step, and the start where it stands.
 
@@ -88,6 +96,8 @@ def over(
         A step that must be [SI]: whole teeth, half coils.
     when : (name, value), optional
         As of a `Slider`.
+    settled : bool
+        Whether the start may move to the nearest step: it stands in no sheet.
     """
     unit = units.shown(1.0, kind) - units.shown(0.0, kind)
     wide = max(reach.high - reach.low, 1e-6 * abs(reach.high), 1e-12)
@@ -95,8 +105,9 @@ def over(
     low, high = (math.floor(reach.low / step + 1e-6), math.ceil(reach.high / step - 1e-6))
     low += low * step < reach.least - 1e-6 * step
     high -= high * step > reach.most + 1e-6 * step
-    ends = min(low * step, reach.start), max(max(high, low + 1) * step, reach.start)
-    return Slider(name, words, kind, *ends, reach.start, step, when)
+    start = round(reach.start / step) * step if settled else reach.start
+    ends = min(low * step, start), max(max(high, low + 1) * step, start)
+    return Slider(name, words, kind, *ends, start, step, when)
 
 
 def _step_within(step):
