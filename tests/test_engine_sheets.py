@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from mechkit.drive.schema import BenchSheet
+from mechkit.drive.sheet.schema import BenchSheet
 from tests.engines import drawn, recorded, sheet
 from tests.engines.hand import Hand, bench_of
 from tests.engines.judge import judge

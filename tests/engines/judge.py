@@ -16,9 +16,10 @@ from pathlib import Path
 import numpy as np
 
 import mechkit
-from mechkit.drive import knowledge, spread
 from mechkit.drive import sheet as sheets
-from mechkit.drive.rebuild import headlines, rebuild
+from mechkit.drive.constants import knowledge
+from mechkit.drive.decisions.rebuild import headlines, rebuild
+from mechkit.drive.model import spread
 from tests.engines import drawn, recorded, sheet, truth
 from tests.engines.parts import Engine, Flywheel
 

@@ -84,9 +84,9 @@ def state_of(planned: State, motor: StockMotor, gears: GearSet) -> State:
 
 
 def near_of(planned: State) -> float:
-    """Free length between flywheel and motor, as planned [m]."""
+    """Free length between flywheel and motor, as planned [m]; no wheel turns in its bearing."""
     wheel = planned.flywheel
-    return wheel.overhang.value - wheel.width.value / 2 if wheel else NEAR
+    return max(wheel.overhang.value - wheel.width.value / 2, 0.0) if wheel else NEAR
 
 
 def span_of(motor: StockMotor) -> float:

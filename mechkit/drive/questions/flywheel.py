@@ -5,12 +5,14 @@ open and shorted, the room around it, its shaking and its first whirl.
 """
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from mechkit import flywheel, scale
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Flywheel, Material
+from mechkit.drive.questions.reach import Reach
 from mechkit.names import STANDARD_GRAVITY
 
 #: Balance grade of a small turned rotor [m/s]; ISO 21940-11 lists G6.3 for flywheels.
@@ -19,6 +21,10 @@ BALANCE_GRADE = 6.3e-3
 WHIRL_SHARE = 0.7
 #: Least room all round a wheel that turns in a boiler [m]; common practice, no source.
 LEAST_ROOM = 0.5e-3
+#: However wide its band, friction never vanishes [-].
+LEAST_FRICTION = 0.1
+#: A ring with a smaller share of its bore outside is no flywheel [-].
+RIM = 1.1
 #: A crawl [m/s of the full-size engine]: 5 mph.
 CRAWL = 2.2352
 #: Steps in which a run falls from its first speed to standstill.
@@ -29,8 +35,9 @@ _FALLING = np.linspace(1, 0, 40)
 class FlywheelCase:
     """An engine that is to have a flywheel, and the room that it leaves for it; all in SI.
 
-    ``before`` is the drive as it is, ``after`` the planned one; its flywheel is what the
-    panel changes.  ``gap`` lies between the motor's bearing and the flywheel's near face.
+    ``before`` is the drive as it is, ``after`` the planned one; its
+    flywheel is what the panel changes.  ``gap`` lies between the motor's bearing and the
+    flywheel's near face, ``bush`` is what the bore is larger than the shaft in it.
     """
 
     before: Drive
@@ -51,6 +58,49 @@ class FlywheelCase:
     voltage: float
     friction_spread: float
     start_speed: float
+    bush: float = 0.0
+    room_name: str = "boiler"
+
+    @property
+    def free(self) -> float:
+        """Diameter of the wheel that would just touch the boiler [m]."""
+        return self.boiler_bore - 2 * abs(self.shaft_above_boiler)
+
+    @cached_property
+    def bores(self) -> Reach:
+        """Bores worth trying, for shafts from three quarters of the motor's up."""
+        shaft = self.bore - self.bush
+        low, high = (share * shaft + self.bush for share in (0.75, 1.6))
+        return Reach(self.bore, low, high, most=(self.bore + self.outer) / 2 / RIM)
+
+    @cached_property
+    def outers(self) -> Reach:
+        """Outside diameters worth trying: from a rim on every bore to where the boiler is struck."""
+        return Reach(self.outer, 0.4 * self.free, 1.06 * self.free, least=RIM * self.bores.high)
+
+    @cached_property
+    def widths(self) -> Reach:
+        """Widths worth trying."""
+        return Reach(self.width, 0.2 * self.free, 1.2 * self.free)
+
+    @cached_property
+    def off_centers(self) -> Reach:
+        """Offsets worth trying: to several times what full throttle allows."""
+        return Reach(self.off_center, 0.0, max(6 * self.allowed(self.after), 2 * self.off_center))
+
+    def fastest(self, drive: Drive) -> float:
+        """Speed of the motor on full throttle [rad/s]; of the motor alone, where it does not run."""
+        return float(drive.motor_speed_at(self.voltage)) or float(
+            replace(drive, running_friction=0.0, damping=0.0).motor_speed_at(self.voltage)
+        )
+
+    def allowed(self, drive: Drive) -> float:
+        """How far off center full throttle allows [m]."""
+        return float(
+            flywheel.permissible_eccentricity(
+                balance_grade=BALANCE_GRADE, speed=self.fastest(drive)
+            )
+        )
 
 
 @dataclass(frozen=True)
@@ -112,7 +162,7 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
     case : FlywheelCase
         The engine and its room.
     outer, width, bore : float
-        The flywheel [m]
+        The flywheel [m]; the shaft in its bore is a bush thinner
     material : str
         Of the table of materials.
     off_center : float
@@ -124,15 +174,16 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
     """
     wheel = Flywheel(outer=outer, width=width, bore=bore, density=Material(material).density)
     drive = replace(case.after, flywheel_inertia=wheel.inertia, running_friction=friction)
-    share = np.array([[1 + case.friction_spread], [1.0], [1 - case.friction_spread]])
+    least = max(1 - case.friction_spread, LEAST_FRICTION)
+    share = np.array([[1 + case.friction_spread], [1.0], [least]])
     low, rails_open, high = runs(replace(drive, running_friction=friction * share), start_speed)
-    fastest = float(drive.motor_speed_at(case.voltage))
+    fastest = case.fastest(drive)
     shake = flywheel.unbalance_force(mass=wheel.mass, eccentricity=off_center, speed=fastest)
     whirl = flywheel.critical_speed(
         mass=wheel.mass,
         overhang=case.gap + width / 2,
         span=case.bearing_span,
-        shaft_diameter=bore,
+        shaft_diameter=bore - case.bush,
         elastic_modulus=Material("steel").elastic_modulus,
     )
     return Coast(
@@ -147,9 +198,7 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
         engine_lengths=rails_open.stop / case.engine_length,
         room=case.boiler_bore / 2 - abs(case.shaft_above_boiler) - outer / 2,
         shake=float(shake / (wheel.mass * STANDARD_GRAVITY)),
-        allowed_off_center=flywheel.permissible_eccentricity(
-            balance_grade=BALANCE_GRADE, speed=fastest
-        ),
+        allowed_off_center=case.allowed(drive),
         whirl=float(whirl), whirl_margin=float(whirl / fastest),
     )  # fmt: skip
 
