@@ -3,6 +3,7 @@
 import functools
 import math
 from pathlib import Path
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -10,8 +11,9 @@ import pytest
 from mechkit.drive.choice import stock
 from mechkit.drive.constants import knowledge
 from mechkit.drive.decisions import rebuild as whole
+from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
-from mechkit.drive.sheet import demo
+from mechkit.drive.sheet import demo, schema
 from mechkit.publish import page
 from mechkit.units import Reading
 
@@ -61,3 +63,28 @@ def test_what_reads_nothing_is_drawn_to_one_side():
 def test_nothing_on_the_indicator_is_a_reading(key, value):
     done, _ = built({key: value})
     assert done.decision("backlash").kept > 0.5
+
+
+# -- the mesh ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("material", get_args(schema.Material))
+def test_teeth_of_every_material_have_a_limit(material):
+    """Steels hold more than brass, and acetal least; the limit is the material's own."""
+    done, text = built({"planned.gears[1].material": material})
+    limit = done.decision("teeth").limit.value
+    assert limit == pytest.approx(Material(material).yield_strength / 2)
+    assert (limit < 40e6) == (material == "acetal")
+    assert material in done.decision("teeth").words() and "Do the teeth hold" in text
+
+
+@pytest.mark.parametrize("teeth", [6, 8, 11])
+def test_too_few_teeth_for_the_table_are_a_no_go_with_a_cure(teeth):
+    few = {
+        "planned.gears[1].teeth": teeth,
+        "planned.gears[1].outside_diameter": f"{0.4 * (teeth + 2)} mm",
+    }
+    done, text = built(few)
+    assert done.decision("teeth").verdict == "wrong"
+    assert "12 teeth or more" in done.decision("teeth").todo()
+    assert "12 teeth or more" in text

@@ -4,7 +4,7 @@ import numpy as np
 
 from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
 from mechkit.drive.decisions.workshop import SLIDE
 from mechkit.drive.model.parts import Material
@@ -16,8 +16,10 @@ WINDING_RISE = 60.0  # K
 WHIRL_PART = 0.7
 #: Balance grade of small electric rotors, ISO 21940-11.
 BALANCE_GRADE = 6.3e-3  # m/s
-#: Acetal teeth, static, short of creep; common practice for gears that also stand still.
-TOOTH_STRESS = {"acetal": 30e6, "brass": 100e6, "steel": 200e6}  # Pa
+#: The part of its yield strength that a tooth may see, standing still too; common practice.
+TOOTH_PART = 0.5
+#: The table of form factors begins with so many teeth: fewer are undercut too far.
+LEAST_TEETH = 12
 
 
 def decide(known: Knowledge) -> list[Decision]:
@@ -323,30 +325,41 @@ def contact_ratio(known: Knowledge) -> Decision:
 
 
 def teeth(known: Knowledge) -> Decision:
-    """Tooth stress of the idler with the wheels slipping."""
-    drive, idler = known.planned, known.gears_planned[0]
+    """Tooth stress of the gear under the worm with the wheels slipping."""
+    drive, gear = known.planned, known.gears_planned[0]
+    asked = ("teeth", "Mesh", "Do the teeth hold at slip?")
+    if gear.teeth < LEAST_TEETH:
+        return impossible(
+            *asked,
+            finding="With {teeth} teeth the {name} is undercut so far that no table tells what its "
+            "teeth carry; the tables begin at {least}.",
+            action="Take a gear of {least} teeth or more.",
+            notebook="gears",
+            teeth=gear.teeth,
+            name=gear.name,
+            least=LEAST_TEETH,
+        )
     force = drive.pull_at_slip * drive.wheel_diameter / known.gears_planned[-1].pitch_diameter
     return judge(
         known.spread,
-        "teeth",
-        "Mesh",
-        "Do the teeth hold at slip?",
+        *asked,
         value=gears.bending_stress(
             tangential_force=force,
-            face_width=idler.face_width,
-            module=idler.module,
-            lewis_form_factor=gears.lewis_form_factor(teeth=idler.teeth),
+            face_width=gear.face_width,
+            module=gear.module,
+            lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
         ),
-        limit=TOOTH_STRESS[idler.material],
+        limit=TOOTH_PART * Material(gear.material).yield_strength,
         kind="stress",
         sense="at most",
         finding="With the drivers slipping each tooth of the {material} {name} carries {force}: "
         "{value} at the root.",
         action="Wider teeth if not; a coarser module changes every center distance.",
         notebook="gears",
-        reason="Lewis, one tooth carries all; limit by material (common practice).",
-        material=idler.material,
-        name=idler.name,
+        reason="Lewis, one tooth carries all; half of the least yield strength of its material "
+        "(common practice).",
+        material=gear.material,
+        name=gear.name,
         force=known.spread.band(force, "force"),
     )
 
