@@ -88,3 +88,45 @@ def test_too_few_teeth_for_the_table_are_a_no_go_with_a_cure(teeth):
     assert done.decision("teeth").verdict == "wrong"
     assert "12 teeth or more" in done.decision("teeth").todo()
     assert "12 teeth or more" in text
+
+
+def straight(teeth=40, module=0.5):
+    """A plan with one gear only, the worm straight on the axle."""
+    gear = {
+        "name": "axle gear", "teeth": teeth, "material": "bronze",
+        "outside_diameter": f"{module * (teeth + 2)} mm", "face_width": "4 mm",
+        "total_runout": "0.001 in",
+    }  # fmt: skip
+    worm = {"planned.worm.module": f"{module} mm", "measured_after": None}
+    return {"planned.gears": [gear], **worm}
+
+
+def test_a_worm_straight_on_the_axle_is_a_drive():
+    """Center distance and contact are those of worm and gear, by the sums of a rack."""
+    done, text = built(straight())
+    worm, angle, backlash = 6.8 - 2 * 0.5, math.radians(20), 0.060
+    distance = done.decision("backlash").numbers["distance"].value
+    assert distance * 1e3 == pytest.approx(
+        (worm + 20) / 2 + backlash / 2 / math.tan(angle), abs=1e-9
+    )
+    assert "worm to axle gear" in done.decision("backlash").words()
+    tops, base, pitch = 10.5, 10 * math.cos(angle), 0.5 * math.pi * math.cos(angle)
+    apart = backlash / 2 / math.tan(angle)
+    flank = (tops**2 - base**2) ** 0.5
+    carried = (flank - 10 * math.sin(angle) + (0.5 - apart) / math.sin(angle)) / pitch
+    assert done.decision("contact ratio").value.value == pytest.approx(carried, rel=1e-6)
+    assert "axle gear carries" in done.decision("teeth").words()
+    assert "Is there backlash" in text
+
+
+def test_an_idler_changes_neither_distance_nor_contact_of_the_last_pair():
+    """Two gears stand as two gears, whatever the worm."""
+    one, _ = built({})
+    other, _ = built({"planned.worm.outside_diameter": "6.0 mm", "planned.worm.bore": "2.5 mm"})
+    for key in ("backlash", "contact ratio"):
+        assert one.decision(key).words() == other.decision(key).words()
+
+
+def test_more_backlash_than_a_tooth_space_is_drawn_to_the_space():
+    done, _ = built({"planned.mesh.backlash": "0.55 +/- 0.4 mm"})
+    assert done.decision("contact ratio").verdict == "wrong"

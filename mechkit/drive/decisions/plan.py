@@ -263,13 +263,7 @@ def mesh(known: Knowledge) -> Decision:
         eccentricity=runout.eccentricity(total_runout=last.total_runout),
         pressure_angle=state.mesh.pressure_angle.value,
     )
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=known.gears_planned[-2].teeth,
-        teeth_2=last.teeth,
-        pressure_angle=state.mesh.pressure_angle.value,
-        backlash=state.mesh.backlash.value,
-    )
+    distance = known.train_planned.center_distance(state.mesh.backlash.value)
     return judge(
         known.spread,
         "backlash",
@@ -279,12 +273,14 @@ def mesh(known: Knowledge) -> Decision:
         limit=needed,
         kind="fine",
         sense="at least",
-        finding="Set {value} of backlash: center distance {distance}. The runout that is left "
-        "swings it by {limit}.",
+        finding="Set {value} of backlash, {driver} to {driven}: center distance {distance}. The "
+        "runout that is left swings it by {limit}.",
         action="A strip of cigarette paper is about 25 µm, one thousandth: set with {papers} on one "
         "flank, then turn the worm until the wheel has gone once all round.",
         notebook="gears",
         reason="The mesh must have play at its tightest tooth.",
+        driver=known.gears_planned[-2].name if len(known.gears_planned) > 1 else "worm",
+        driven=last.name,
         distance=Exact(float(distance), "center"),
         papers=max(1, round(state.mesh.backlash.value / 25e-6)),
     )
@@ -292,28 +288,12 @@ def mesh(known: Knowledge) -> Decision:
 
 def contact_ratio(known: Knowledge) -> Decision:
     """Teeth in contact at that center distance."""
-    state, last, first = known.sheet.planned, known.gears_planned[-1], known.gears_planned[-2]
-    angle = state.mesh.pressure_angle.value
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=first.teeth,
-        teeth_2=last.teeth,
-        pressure_angle=angle,
-        backlash=known.backlash_planned,
-    )
     return judge(
         known.spread,
         "contact ratio",
         "Mesh",
         "Does one tooth take over before the other lets go?",
-        value=gears.contact_ratio(
-            module=last.module,
-            teeth_1=first.teeth,
-            teeth_2=last.teeth,
-            pressure_angle=angle,
-            addendum=last.module,
-            center_distance=distance,
-        ),
+        value=known.train_planned.contact_ratio(known.backlash_planned),
         limit=1.2,
         kind="number",
         sense="at least",
