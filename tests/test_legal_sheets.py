@@ -8,12 +8,14 @@ from typing import get_args
 import numpy as np
 import pytest
 
+from mechkit import spring_stock
 from mechkit.drive.choice import stock
 from mechkit.drive.constants import knowledge
+from mechkit.drive.decisions import fittings
 from mechkit.drive.decisions import rebuild as whole
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
-from mechkit.drive.sheet import demo, schema
+from mechkit.drive.sheet import SheetError, demo, schema
 from mechkit.publish import page
 from mechkit.units import Reading
 
@@ -130,3 +132,35 @@ def test_an_idler_changes_neither_distance_nor_contact_of_the_last_pair():
 def test_more_backlash_than_a_tooth_space_is_drawn_to_the_space():
     done, _ = built({"planned.mesh.backlash": "0.55 +/- 0.4 mm"})
     assert done.decision("contact ratio").verdict == "wrong"
+
+
+# -- springs ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("left_out", "judged"),
+    [
+        (["travel"], {"springs"}),
+        (["free_length"], {"springs", "ride height", "spring stress"}),
+        (["travel", "free_length"], {"springs"}),
+    ],
+)
+def test_a_spring_that_is_not_measured_whole_is_judged_as_far_as_it_is(left_out, judged):
+    """What needs the missing key is left out of the decisions, and said among the unknowns."""
+    done, text = built({f"planned.springs.{key}": None for key in left_out})
+    assert {one.key for one in done.decisions if one.group == "Springs"} == judged
+    assert f"planned.springs.{left_out[0]}" in text and "judged" in text
+
+
+@pytest.mark.parametrize("wire", ["0.08 mm", "0.1 mm"])
+def test_wire_thinner_than_the_table_counts_as_its_thinnest(wire):
+    done, _ = built({"planned.springs.wire_diameter": wire})
+    least = spring_stock.music_wire_strength(wire_diameter=fittings.THINNEST)
+    limit = spring_stock.allowable_shear_stress(tensile_strength=least)
+    assert done.decision("spring stress").limit.value == pytest.approx(float(limit))
+
+
+@pytest.mark.parametrize("wire", ["2e-10 m", "5 mm"])
+def test_wire_that_no_engine_has_is_refused_with_its_range(wire):
+    with pytest.raises(SheetError, match=r"planned.springs.wire_diameter: .* at most 1\.6 mm"):
+        demo().with_value("planned.springs.wire_diameter", wire)

@@ -22,6 +22,8 @@ KNURLED = (
     "a hard block and never in its bearings) hold from {bitten} over the bore and yield the sleeve "
     "at {burst}."
 )
+#: Where the table of wire begins [m]; thinner wire is stronger, and counts as this.
+THINNEST = 0.1016e-3
 #: What a quartering jig made at the bench holds [rad]; common practice, no source.
 JIG = np.radians(2.0)
 
@@ -31,8 +33,11 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = []
     if known.sheet.planned.adapter:
         decided += [hold(known), press(known), true(known)]
-    if known.sheet.planned.springs.kind == "sprung":
-        decided += [share(known), sag(known), stress(known), solid(known)]
+    table = known.sheet.planned.springs
+    if table.kind == "sprung":
+        decided.append(share(known))
+        decided += [sag(known), stress(known)] if table.travel else []
+        decided += [solid(known)] if table.travel and table.free_length else []
     if known.sheet.locomotive.crankpin_clearance:
         decided.append(quartering(known))
     return [*decided, electrics(known)]
@@ -218,7 +223,8 @@ def stress(known: Knowledge) -> Decision:
     assert table.wire_diameter and table.mean_diameter and table.travel
     each = float(known.rates(table)[0]) / table.springs_per_axle
     force = each * (table.preload.value + table.travel.value)
-    strength = spring_stock.music_wire_strength(wire_diameter=table.wire_diameter.value)
+    wire = max(table.wire_diameter.value, THINNEST)
+    strength = spring_stock.music_wire_strength(wire_diameter=wire)
     return judge(
         known.spread,
         "spring stress",

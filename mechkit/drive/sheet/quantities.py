@@ -52,6 +52,8 @@ Length = quantity("m", 0.0, 2.0)
 #: Of a part that is held in one hand.
 Size = quantity("m", 0.0, 0.2)
 LengthOrNone = quantity("m", 0.0, 0.2, zero=True)
+#: Of spring wire that a locomotive of this size can have.
+Wire = quantity("m", 0.02e-3, 1.6e-3)
 Position = quantity("m", -2.0, 2.0, zero=True)
 Mass = quantity("kg", 0.0, 50.0)
 Voltage = quantity("V", 0.0, 60.0)

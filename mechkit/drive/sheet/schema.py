@@ -31,6 +31,7 @@ from mechkit.drive.sheet.quantities import (
     StretchOrNone,
     Time,
     Voltage,
+    Wire,
 )
 
 Material = Literal["brass", "steel", "hardened steel", "acetal", "bronze", "nickel silver"]
@@ -219,7 +220,7 @@ class SpringsTable(Table):
     """What the drivers ride on."""
 
     kind: Literal["rigid", "sprung"] = key("rigid or sprung")
-    wire_diameter: Size | None = key("of the spring wire", default=None)
+    wire_diameter: Wire | None = key("of the spring wire", default=None)
     mean_diameter: Size | None = key("outside less one wire", default=None)
     active_coils: Number | None = key("coils that work", default=None)
     springs_per_axle: int = key("both sides together", default=2, ge=1, le=8)
