@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from mechkit import spring_stock
-from mechkit.drive.choice import stock
+from mechkit.drive.choice import choose, chosen, stock
 from mechkit.drive.constants import knowledge
-from mechkit.drive.decisions import fittings
+from mechkit.drive.decisions import fittings, plan
 from mechkit.drive.decisions import rebuild as whole
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
@@ -164,3 +164,66 @@ def test_wire_thinner_than_the_table_counts_as_its_thinnest(wire):
 def test_wire_that_no_engine_has_is_refused_with_its_range(wire):
     with pytest.raises(SheetError, match=r"planned.springs.wire_diameter: .* at most 1\.6 mm"):
         demo().with_value("planned.springs.wire_diameter", wire)
+
+
+# -- limits of the schema ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "limit"),
+    [
+        ("planned.mesh.pressure_angle", "89 deg", "more than 10 deg and at most 45 deg"),
+        ("as_is.mesh.pressure_angle", "0.1 deg", "more than 10 deg and at most 45 deg"),
+        ("planned.motor.thermal_resistance", 0, "more than 0 and at most 1000"),
+        ("planned.motor.thermal_resistance", 2800, "more than 0 and at most 1000"),
+        ("track.adhesion", 0, "more than 0 and at most 1"),
+        ("track.rolling_resistance", 0, "more than 0 and at most 1"),
+    ],
+)
+def test_what_no_bench_can_see_is_refused_with_key_value_and_limit(key, value, limit):
+    with pytest.raises(SheetError) as caught:
+        demo().with_value(key, value)
+    said = str(caught.value)
+    assert key in said and str(value) in said and limit in said and "\n" not in said
+
+
+# -- numbers that do not exist ----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"planned.motor.thermal_resistance": 1000},
+        {"planned.alignment.offset": "5 mm", "measured_after": None},
+        {"planned.motor.no_load.voltage": "1.5 V", "measured_after": None},
+    ],
+)
+def test_a_winding_that_runs_away_is_one_no_go(changes):
+    done, text = built(changes)
+    heat = done.decision("heat")
+    assert heat.verdict == "wrong"
+    assert "burns out" in heat.words() and "better cooled" in heat.todo()
+    assert "burns out" in text
+
+
+def test_a_winding_that_settles_is_told_by_its_rise():
+    done, _ = built({})
+    assert "settles" in done.decision("heat").words()
+    assert done.decision("heat").value.value < plan.BURNT / 2
+
+
+def test_no_draw_has_more_on_the_drivers_than_the_engine_weighs():
+    """A tank engine: all of it on the drivers, two scales whose errors cross."""
+    tank = {
+        "locomotive.weight": "410 +/- 20 g",
+        "locomotive.weight_on_drivers": "408 +/- 20 g",
+        "locomotive.trailing_weight": "1 g",
+        "measured_before.drawbar_pull": None,
+        "measured_after": None,
+    }
+    done, _ = built(tank)
+    for drive in (done.known.before, done.known.planned):
+        assert np.all(drive.mass_on_drivers <= drive.engine_mass)
+        assert np.all(drive.engine_mass <= drive.train_mass)
+    assert abs(done.known.before.mass_on_drivers[0] - 0.408) < 0.020  # as he wrote behind it
+    assert chosen.report(chosen.look(choose.choose(done.sheet, step=4e-3), ("pull", "coast")))

@@ -30,6 +30,8 @@ NEW_MOTOR = "new motor"
 KEPT = 6
 #: A rotor is at least this part of what turns, whatever the coasts say.
 LEAST_ROTOR = 0.02
+#: An engine is at least this part of its train, whatever the scales' errors say.
+LEAST_ENGINE = 0.02
 
 
 @dataclass(frozen=True)
@@ -105,7 +107,10 @@ class Knowledge:
         inertia = float(wheel.inertia) if wheel else 0.0
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
         alone = np.minimum(found.motor_friction, found.running_friction)
-        trailing = self.sheet.locomotive.trailing_weight.value
+        # three scales, one engine: the drivers carry no more than it weighs
+        engine = np.maximum(
+            found.train - self.sheet.locomotive.trailing_weight.value, LEAST_ENGINE * found.train
+        )
         return Drive(
             motor=Motor(found.resistance, found.torque_constant, alone, rotor),
             gear_ratio=train.ratio,
@@ -115,9 +120,9 @@ class Knowledge:
             running_friction=found.running_friction,
             damping=found.damping,
             efficiency=found.efficiency,
-            engine_mass=np.maximum(found.train - trailing, found.drivers),
+            engine_mass=engine,
             train_mass=found.train,
-            mass_on_drivers=found.drivers,
+            mass_on_drivers=np.minimum(found.drivers, engine),
             adhesion=found.adhesion,
             scale=self.sheet.locomotive.scale,
             rolling_force=found.rolling_force,

@@ -12,10 +12,14 @@ from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
 WINDING_RISE = 60.0  # K
+#: No winding outlives such a rise; what settles above it, or never, counts as this.
+BURNT = 250.0  # K
 #: Run below this part of the first bending critical speed; common practice.
 WHIRL_PART = 0.7
 #: Balance grade of small electric rotors, ISO 21940-11.
 BALANCE_GRADE = 6.3e-3  # m/s
+#: A motor that does not turn shakes nothing: the speed that balance is then asked at [rad/s].
+SLOWEST = 1.0
 #: The part of its yield strength that a tooth may see, standing still too; common practice.
 TOOTH_PART = 0.5
 #: The table of form factors begins with so many teeth: fewer are undercut too far.
@@ -104,11 +108,15 @@ def heat(known: Knowledge) -> Decision:
     table = known.sheet.planned.motor
     motor = known.planned.motor
     current = known.planned.slip_torque() / motor.torque_constant
-    rise = winding.temperature_rise(
-        current=current,
-        resistance=motor.resistance,
-        thermal_resistance=table.thermal_resistance.value,
-    )
+    cooling = {
+        "resistance": motor.resistance,
+        "thermal_resistance": table.thermal_resistance.value,
+    }
+    burns = winding.continuous_current(temperature_rise=BURNT, **cooling)
+    rise = winding.temperature_rise(current=np.minimum(current, burns), **cooling)
+    settles = "the winding settles {value} above the room."
+    if rise[0] >= 0.999 * BURNT:
+        settles = "the winding never settles: it passes {value} above the room and burns out."
     return judge(
         known.spread,
         "heat",
@@ -118,10 +126,12 @@ def heat(known: Knowledge) -> Decision:
         limit=WINDING_RISE,
         kind="rise",
         sense="at most",
-        finding="Slipping for minutes on end it draws {current} and the winding settles {value} "
-        "above the room.",
+        finding="Slipping for minutes on end it draws {current} and " + settles,
         action="Stalled at full throttle the winding makes {stalled}: cut the power first, "
-        "then look.",
+        "then look."
+        if rise[0] <= WINDING_RISE
+        else "A motor with a larger torque constant or better cooled, a higher ratio or less friction "
+        "draws less. Stalled at full throttle the winding makes {stalled}: cut the power first.",
         notebook="rebuild",
         reason="Small motors carry about 85 °C in the winding; see the maker's sheet.",
         current=known.spread.band(current, "current"),
@@ -224,7 +234,9 @@ def wheel(known: Knowledge) -> list[Decision]:
             "Flywheel",
             "Does it run smoothly?",
             value=off,
-            limit=flywheel.permissible_eccentricity(balance_grade=BALANCE_GRADE, speed=top),
+            limit=flywheel.permissible_eccentricity(
+                balance_grade=BALANCE_GRADE, speed=np.maximum(top, SLOWEST)
+            ),
             kind="micron",
             sense="at most",
             finding="Off center by {value} at {top} it pulls at its shaft with {shake} times its "

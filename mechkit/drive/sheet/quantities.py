@@ -1,6 +1,7 @@
 """The kinds of values that a bench sheet may hold, each with its unit and its sane range."""
 
 from dataclasses import dataclass
+from math import radians
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator
@@ -65,8 +66,13 @@ Time = quantity("s", 0.0, 36000.0)
 Force = quantity("N", 0.0, 500.0, zero=True)
 Speed = quantity("m/s", 0.0, 100.0)
 Inertia = quantity("kg*m^2", 0.0, 1e-3)
-Angle = quantity("rad", 0.0, 1.5707)
+#: Of gear teeth: nobody cuts them flatter or steeper.
+Pressure = quantity("rad", radians(10), radians(45))
 AngleOrNone = quantity("rad", 0.0, 1.5707, zero=True)
 Fraction = quantity("-", 0.0, 1.0, zero=True)
+#: Over a weight: no engine rolls or holds without any.
+Friction = quantity("-", 0.0, 1.0)
 Number = quantity("-", 0.0, 100000.0, zero=True)
+#: Of a motor, winding to air [K/W]; the smallest that turn have some hundreds.
+Cooling = quantity("-", 0.0, 1000.0)
 Stress = quantity("Pa", 0.0, 1e10)

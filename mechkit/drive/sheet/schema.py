@@ -10,11 +10,12 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from mechkit import gear_sizes
 from mechkit.drive.sheet.quantities import (
-    Angle,
     AngleOrNone,
+    Cooling,
     Current,
     Force,
     Fraction,
+    Friction,
     Inductance,
     Inertia,
     Length,
@@ -22,6 +23,7 @@ from mechkit.drive.sheet.quantities import (
     Mass,
     Number,
     Position,
+    Pressure,
     Resistance,
     Rotation,
     Size,
@@ -105,8 +107,8 @@ class TrackTable(Table):
     """The railway it has to run on."""
 
     rail_unevenness: LengthOrNone = key("straightedge and feeler, the worst of ten places")
-    adhesion: Fraction = key("pull at slip over weight on drivers")
-    rolling_resistance: Fraction = key("pull to keep it rolling, drive out, over weight")
+    adhesion: Friction = key("pull at slip over weight on drivers")
+    rolling_resistance: Friction = key("pull to keep it rolling, drive out, over weight")
     gauge: Size | None = key("inside to inside of the railheads, at a turnout", default=None)
     standard: Literal["NMRA", "NEM"] | None = key(
         "that the turnouts were built to; NMRA first if you do not know", default=None
@@ -142,7 +144,7 @@ class MotorTable(Table):
     rotor_inertia: Inertia | None = key("from the data sheet, if it says", default=None)
     rotor_diameter: Size | None = key("else the rotor's size, seen from outside", default=None)
     rotor_length: Size | None = key("of the rotor's iron", default=None)
-    thermal_resistance: Number = key(
+    thermal_resistance: Cooling = key(
         "kelvin a watt, winding to air", default="40", validate_default=True
     )
     body_diameter: Size = key("over the case")
@@ -181,7 +183,9 @@ class MeshTable(Table):
     """How the last pair meshes."""
 
     backlash: LengthOrNone = key("at the pitch circle, felt at four places, the mean")
-    pressure_angle: Angle = key("20 deg unless it is old", default="20 deg", validate_default=True)
+    pressure_angle: Pressure = key(
+        "20 deg unless it is old", default="20 deg", validate_default=True
+    )
     lubrication: Literal["dry", "starved", "greased"] = key("dry, starved or greased")
 
 
