@@ -2,6 +2,7 @@
 
 import functools
 import math
+from dataclasses import replace
 from pathlib import Path
 from typing import get_args
 
@@ -9,12 +10,14 @@ import numpy as np
 import pytest
 
 from mechkit import spring_stock
-from mechkit.drive.choice import choose, chosen, stock
+from mechkit.drive.choice import stock
 from mechkit.drive.constants import knowledge
 from mechkit.drive.decisions import fittings, plan
 from mechkit.drive.decisions import rebuild as whole
+from mechkit.drive.model import layout, read
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions import flywheel_case
 from mechkit.drive.sheet import SheetError, demo, schema
 from mechkit.publish import page
 from mechkit.units import Reading
@@ -213,17 +216,55 @@ def test_a_winding_that_settles_is_told_by_its_rise():
 
 
 def test_no_draw_has_more_on_the_drivers_than_the_engine_weighs():
-    """A tank engine: all of it on the drivers, two scales whose errors cross."""
-    tank = {
-        "locomotive.weight": "410 +/- 20 g",
-        "locomotive.weight_on_drivers": "408 +/- 20 g",
-        "locomotive.trailing_weight": "1 g",
-        "measured_before.drawbar_pull": None,
-        "measured_after": None,
-    }
-    done, _ = built(tank)
-    for drive in (done.known.before, done.known.planned):
-        assert np.all(drive.mass_on_drivers <= drive.engine_mass)
-        assert np.all(drive.engine_mass <= drive.train_mass)
-    assert abs(done.known.before.mass_on_drivers[0] - 0.408) < 0.020  # as he wrote behind it
-    assert chosen.report(chosen.look(choose.choose(done.sheet, step=4e-3), ("pull", "coast")))
+    """A tank engine: all of it on the drivers, and two scales whose errors cross."""
+    known = knowledge.Knowledge(demo().data, Spread(draws=DRAWS))
+    crossing = known.numbers.train * np.linspace(0.7, 1.1, DRAWS + 1)
+    drive = known._drive(replace(known.numbers, drivers=crossing), known.sheet.as_is)
+    assert np.all(drive.mass_on_drivers <= drive.engine_mass)
+    assert np.all(drive.engine_mass <= drive.train_mass)
+    assert drive.mass_on_drivers[0] == crossing[0]
+
+
+# -- the flywheel on its shaft ----------------------------------------------------------
+
+
+def test_a_bore_that_no_compound_fills_is_refused_with_both_keys():
+    with pytest.raises(SheetError) as caught:
+        demo().with_value("planned.flywheel.bore", "9 mm")
+    said = str(caught.value)
+    for part in ("planned.flywheel.bore", "9 mm", "planned.motor.shaft_diameter", "bush"):
+        assert part in said
+
+
+@pytest.mark.parametrize("bore", ["2.0 mm", "2.05 mm"])
+def test_drawing_mass_and_coast_have_one_bore(bore):
+    """What is drawn is what is weighed, and the motor of the panel carries the same wheel."""
+    done, _ = built({"planned.flywheel.bore": bore})
+    drawn = next(part for part in done.parts if part.name == "Flywheel").sizes["bore"].value
+    wheel = done.known.wheel
+    assert drawn == wheel.bore == flywheel_case.case_of(done.sheet).bore
+    assert drawn == pytest.approx(2.03e-3 if bore == "2.0 mm" else 2.05e-3)
+    assert done.known.planned.flywheel_inertia == pytest.approx(wheel.inertia)
+    gap = done.decision("balance").numbers["gap"].value
+    assert gap == pytest.approx((drawn - 2e-3) / 2)
+
+
+def test_a_wheel_inside_its_own_bearing_is_refused():
+    with pytest.raises(SheetError) as caught:
+        demo().with_values({"planned.flywheel.overhang": "4 mm", "planned.flywheel.width": "9 mm"})
+    said = str(caught.value)
+    for part in ("planned.flywheel.overhang", "4 mm", "planned.flywheel.width", "0.5 mm deep"):
+        assert part in said
+
+
+@pytest.mark.parametrize(("overhang", "gap"), [("6 mm", 0.0), ("6.4 mm", 0.4e-3), ("9 mm", 3e-3)])
+def test_every_door_sees_one_gap_between_wheel_and_bearing(overhang, gap):
+    data = demo().with_value("planned.flywheel.overhang", overhang).data
+    assert read.wheel_gap(data.planned) == pytest.approx(gap)
+    assert flywheel_case.case_of(data).gap == pytest.approx(gap)
+    parts = {name: free for name, free, *_ in layout.parts_in_line(data.planned)}
+    assert parts["motor"] == pytest.approx(gap)
+    motor = data.stock.motors[0]
+    state = stock.state_of(data.planned, motor, data.stock.gear_sets[0])
+    turned = stock.with_wheel(state, "brass", 0.012, 0.008, read.wheel_gap(data.planned))
+    assert read.wheel_gap(turned) == pytest.approx(gap)

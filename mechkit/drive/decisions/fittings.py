@@ -8,6 +8,7 @@ from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.decision import Decision, fixed, judge
 from mechkit.drive.decisions.findings import LEAST_SHARE, joint_loads, mean_load
 from mechkit.drive.model.parts import Material
+from mechkit.drive.model.read import SLIDE
 from mechkit.units import Reading
 
 #: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
@@ -149,7 +150,7 @@ def true(known: Knowledge) -> Decision:
         "Does the worm run true on its sleeve?",
         value=known.spread.reading(
             "gaps of the sleeve",
-            Reading(2 * workshop.SLIDE, 2 * (2 / 3) ** 0.5 * workshop.tolerance(known.sheet)),
+            Reading(2 * SLIDE, 2 * (2 / 3) ** 0.5 * workshop.tolerance(known.sheet)),
         ),
         limit=0.5
         * runout.binding_runout(

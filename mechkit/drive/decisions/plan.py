@@ -6,7 +6,6 @@ from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
-from mechkit.drive.decisions.workshop import SLIDE
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
 
@@ -247,7 +246,7 @@ def wheel(known: Knowledge) -> list[Decision]:
             reason="ISO 21940-11, grade 6.3 for small motors.",
             top=known.spread.band(top, "rotation"),
             shake=known.spread.band(shake / (part.mass * STANDARD_GRAVITY), "number"),
-            gap=fixed(SLIDE / 2, "micron"),
+            gap=fixed((part.bore - sheet.planned.motor.shaft_diameter.value) / 2, "micron"),
         ),
         judge(
             known.spread,

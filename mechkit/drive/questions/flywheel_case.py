@@ -3,13 +3,12 @@
 import numpy as np
 
 from mechkit.drive.constants.knowledge import known_of, nominal
+from mechkit.drive.model import read
 from mechkit.drive.questions.flywheel import FlywheelCase
 from mechkit.drive.sheet.schema import BenchSheet, Room
 
 #: Sheet metal of the boiler, where the sheet does not say; common practice.
 BOILER_WALL = 0.8e-3  # m
-#: A wheel to begin with, where none is planned: as large as the room allows, as wide as high.
-GAP = 3.0e-3  # m
 
 
 def case_of(data: BenchSheet) -> FlywheelCase:
@@ -19,6 +18,7 @@ def case_of(data: BenchSheet) -> FlywheelCase:
     """
     known = known_of(data)
     motor, wheel = data.planned.motor, data.planned.flywheel
+    turned = read.flywheel_of(data.planned)
     room = next((room for room in data.envelope.rooms if room.shape == "round"), None)
     bore, above = _bore(room or data.envelope.rooms[0], data.envelope.shaft_height.value)
     friction = np.percentile(known.planned.running_friction[1:], [2.5, 97.5])
@@ -31,9 +31,9 @@ def case_of(data: BenchSheet) -> FlywheelCase:
         material=wheel.material if wheel else "brass",
         outer=outer,
         width=width,
-        bore=wheel.bore.value if wheel else motor.shaft_diameter.value,
+        bore=turned.bore if turned else float(read.slid_on(motor.shaft_diameter.value)),
         off_center=wheel.off_center.value if wheel else 10e-6,
-        gap=max(wheel.overhang.value - width / 2, 0.0) if wheel else GAP,
+        gap=read.wheel_gap(data.planned),
         bearing_span=wheel.bearing_span.value if wheel else 0.8 * motor.body_length.value,
         motor_diameter=motor.body_diameter.value,
         motor_length=motor.body_length.value,
