@@ -268,3 +268,47 @@ def test_every_door_sees_one_gap_between_wheel_and_bearing(overhang, gap):
     state = stock.state_of(data.planned, motor, data.stock.gear_sets[0])
     turned = stock.with_wheel(state, "brass", 0.012, 0.008, read.wheel_gap(data.planned))
     assert read.wheel_gap(turned) == pytest.approx(gap)
+
+
+# -- few readings -----------------------------------------------------------------------
+
+ONE_RUN = {"voltage": "6 V", "distance": "1500 mm", "time": "14.2 s"}
+
+
+@pytest.mark.parametrize(
+    "readings",
+    [
+        {},
+        {"starting_voltage": ["2.7 V"]},
+        {"coasts": [{"voltage": "12 V", "rails": "open", "distance": "55 mm"}]},
+        {"drawbar_pull": "0.63 N"},
+        {"runs": [ONE_RUN | {"time": "30 s"}]},
+        {"runs": [ONE_RUN | {"time": "10.5 s", "current": "177 mA"}] * 3},
+    ],
+    ids=lambda readings: next(iter(readings), "nothing"),
+)
+def test_few_readings_before_give_a_page_with_wide_bands(readings):
+    done, text = built({"measured_before": readings, "measured_after": None})
+    assert done.known.before is not None and done.known.after is None
+    whole_sheet, _ = built({"measured_after": None})
+    few, many = (one.headline("friction").before for one in (done, whole_sheet))
+    assert few.high / few.low > many.high / many.low
+    assert "anything on the track after the work" in text
+
+
+@pytest.mark.parametrize(
+    ("readings", "seen"),
+    [
+        ({}, False),
+        ({"drawbar_pull": "0.64 N"}, False),
+        ({"starting_voltage": ["0.66 V"]}, True),
+        ({"runs": [ONE_RUN]}, True),
+        ({"coasts": [{"voltage": "12 V", "rails": "open", "distance": "168 mm"}]}, True),
+    ],
+    ids=["nothing", "pull", "start", "run", "coast"],
+)
+def test_any_reading_after_the_work_but_none_fills_the_column(readings, seen):
+    done, text = built({"measured_after": readings})
+    assert (done.known.after is not None) == seen == (len(done.told) == 2)
+    assert ("anything on the track after the work" in text) != seen
+    assert len(done.proof) == sum(len(each) for each in readings.values() if isinstance(each, list))

@@ -37,9 +37,8 @@ def unknowns(done: Rebuild) -> list[Unknown]:
     if done.known.after is None:
         found.append(
             Unknown(
-                "enough runs after the work",
-                "the column “measured” stays empty; it takes a starting voltage and four runs, "
-                "one with a pull",
+                "anything on the track after the work",
+                "the column “measured” stays empty; a starting voltage, a run or a coast fills it",
             )
         )
     else:
