@@ -33,6 +33,8 @@ NEW_MOTOR = "new motor"
 KEPT = 6
 #: A rotor is at least this part of what turns, whatever the coasts say.
 LEAST_ROTOR = 0.02
+#: An engine is at least this part of its train, whatever the scales' errors say.
+LEAST_ENGINE = 0.02
 
 
 @dataclass(frozen=True)
@@ -112,7 +114,10 @@ class Knowledge:
         slow = train.friction(found.efficiency, GEAR_MESH) * self.spread.factor(
             "friction of the mesh at a crawl", *CRAWL
         )
-        trailing = self.sheet.locomotive.trailing_weight.value
+        # three scales, one engine: the drivers carry no more than it weighs
+        engine = np.maximum(
+            found.train - self.sheet.locomotive.trailing_weight.value, LEAST_ENGINE * found.train
+        )
         return Drive(
             motor=Motor(
                 found.resistance,
@@ -132,9 +137,9 @@ class Knowledge:
             running_friction=found.running_friction,
             damping=found.whole_damping,
             efficiency=found.efficiency,
-            engine_mass=np.maximum(found.train - trailing, found.drivers),
+            engine_mass=engine,
             train_mass=found.train,
-            mass_on_drivers=found.drivers,
+            mass_on_drivers=np.minimum(found.drivers, engine),
             adhesion=found.adhesion,
             scale=self.sheet.locomotive.scale,
             rolling_force=found.rolling_force,

@@ -95,6 +95,9 @@ def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
     running = (
         before.running_friction + new.motor.friction_torque - old.motor.friction_torque + change
     )
+    # few readings leave it open whose friction it is; motor and train take theirs in any case
+    least = np.minimum(before.running_friction, new.motor.friction_torque + rolling)
+    running = np.maximum(running, least)
     own, own_new = (_at_rest(before, old, side, spread) for side in (old, new))
     behind = np.maximum(before.running_friction - old.motor.friction_torque, 1e-9)
     stiction = np.clip((before.starting_friction - own) / behind, 1.0, MOST_STICTION)

@@ -43,6 +43,8 @@ class Decision:
     notebook: str
     numbers: dict[str, Any] = field(default_factory=dict)
     reason: str = ""
+    #: Where there is no number to hold against the limit: what stands in its place.
+    instead: str = ""
 
     @property
     def verdict(self) -> Verdict:
@@ -127,6 +129,36 @@ def judge(
         notebook=notebook,
         numbers=numbers,
         reason=reason,
+    )
+
+
+def impossible(
+    key: str,
+    group: str,
+    question: str,
+    *,
+    finding: str,
+    action: str,
+    notebook: str,
+    reason: str = "",
+    **numbers,
+) -> Decision:
+    """A no-go for what has no number: the finding says why, the action what would give one."""
+    none = fixed(0.0, "number")
+    return Decision(
+        key=key,
+        group=group,
+        question=question,
+        value=none,
+        limit=none,
+        sense="at least",
+        kept=0.0,
+        finding=finding,
+        action=action,
+        notebook=notebook,
+        numbers=numbers,
+        reason=reason,
+        instead="none",
     )
 
 

@@ -8,6 +8,7 @@ from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.decision import Decision, fixed, judge
 from mechkit.drive.decisions.findings import LEAST_SHARE, joint_loads, mean_load
 from mechkit.drive.model.parts import Material
+from mechkit.drive.model.read import SLIDE
 from mechkit.units import Reading
 
 #: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
@@ -22,6 +23,8 @@ KNURLED = (
     "a hard block and never in its bearings) hold from {bitten} over the bore and yield the sleeve "
     "at {burst}."
 )
+#: Where the table of wire begins [m]; thinner wire is stronger, and counts as this.
+THINNEST = 0.1016e-3
 #: What a quartering jig made at the bench holds [rad]; common practice, no source.
 JIG = np.radians(2.0)
 
@@ -31,8 +34,11 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = []
     if known.sheet.planned.adapter:
         decided += [hold(known), press(known), true(known)]
-    if known.sheet.planned.springs.kind == "sprung":
-        decided += [share(known), sag(known), stress(known), solid(known)]
+    table = known.sheet.planned.springs
+    if table.kind == "sprung":
+        decided.append(share(known))
+        decided += [sag(known), stress(known)] if table.travel else []
+        decided += [solid(known)] if table.travel and table.free_length else []
     if known.sheet.locomotive.crankpin_clearance:
         decided.append(quartering(known))
     return [*decided, electrics(known)]
@@ -144,7 +150,7 @@ def true(known: Knowledge) -> Decision:
         "Does the worm run true on its sleeve?",
         value=known.spread.reading(
             "gaps of the sleeve",
-            Reading(2 * workshop.SLIDE, 2 * (2 / 3) ** 0.5 * workshop.tolerance(known.sheet)),
+            Reading(2 * SLIDE, 2 * (2 / 3) ** 0.5 * workshop.tolerance(known.sheet)),
         ),
         limit=0.5
         * runout.binding_runout(
@@ -218,7 +224,8 @@ def stress(known: Knowledge) -> Decision:
     assert table.wire_diameter and table.mean_diameter and table.travel
     each = float(known.rates(table)[0]) / table.springs_per_axle
     force = each * (table.preload.value + table.travel.value)
-    strength = spring_stock.music_wire_strength(wire_diameter=table.wire_diameter.value)
+    wire = max(table.wire_diameter.value, THINNEST)
+    strength = spring_stock.music_wire_strength(wire_diameter=wire)
     return judge(
         known.spread,
         "spring stress",

@@ -4,20 +4,25 @@ import numpy as np
 
 from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
-from mechkit.drive.decisions.workshop import SLIDE
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
 WINDING_RISE = 60.0  # K
+#: No winding outlives such a rise; what settles above it, or never, counts as this.
+BURNT = 250.0  # K
 #: Run below this part of the first bending critical speed; common practice.
 WHIRL_PART = 0.7
 #: Balance grade of small electric rotors, ISO 21940-11.
 BALANCE_GRADE = 6.3e-3  # m/s
-#: Acetal teeth, static, short of creep; common practice for gears that also stand still.
-TOOTH_STRESS = {"acetal": 30e6, "brass": 100e6, "steel": 200e6}  # Pa
+#: A motor that does not turn shakes nothing: the speed that balance is then asked at [rad/s].
+SLOWEST = 1.0
+#: The part of its yield strength that a tooth may see, standing still too; common practice.
+TOOTH_PART = 0.5
+#: The table of form factors begins with so many teeth: fewer are undercut too far.
+LEAST_TEETH = 12
 
 
 def decide(known: Knowledge) -> list[Decision]:
@@ -102,11 +107,15 @@ def heat(known: Knowledge) -> Decision:
     table = known.sheet.planned.motor
     motor = known.planned.motor
     current = known.planned.slip_torque() / motor.torque_constant
-    rise = winding.temperature_rise(
-        current=current,
-        resistance=motor.resistance,
-        thermal_resistance=table.thermal_resistance.value,
-    )
+    cooling = {
+        "resistance": motor.resistance,
+        "thermal_resistance": table.thermal_resistance.value,
+    }
+    burns = winding.continuous_current(temperature_rise=BURNT, **cooling)
+    rise = winding.temperature_rise(current=np.minimum(current, burns), **cooling)
+    settles = "the winding settles {value} above the room."
+    if rise[0] >= 0.999 * BURNT:
+        settles = "the winding never settles: it passes {value} above the room and burns out."
     return judge(
         known.spread,
         "heat",
@@ -116,10 +125,12 @@ def heat(known: Knowledge) -> Decision:
         limit=WINDING_RISE,
         kind="rise",
         sense="at most",
-        finding="Slipping for minutes on end it draws {current} and the winding settles {value} "
-        "above the room.",
+        finding="Slipping for minutes on end it draws {current} and " + settles,
         action="Stalled at full throttle the winding makes {stalled}: cut the power first, "
-        "then look.",
+        "then look."
+        if rise[0] <= WINDING_RISE
+        else "A motor with a larger torque constant or better cooled, a higher ratio or less friction "
+        "draws less. Stalled at full throttle the winding makes {stalled}: cut the power first.",
         notebook="rebuild",
         reason="Small motors carry about 85 °C in the winding; see the maker's sheet.",
         current=known.spread.band(current, "current"),
@@ -222,7 +233,9 @@ def wheel(known: Knowledge) -> list[Decision]:
             "Flywheel",
             "Does it run smoothly?",
             value=off,
-            limit=flywheel.permissible_eccentricity(balance_grade=BALANCE_GRADE, speed=top),
+            limit=flywheel.permissible_eccentricity(
+                balance_grade=BALANCE_GRADE, speed=np.maximum(top, SLOWEST)
+            ),
             kind="micron",
             sense="at most",
             finding="Off center by {value} at {top} it pulls at its shaft with {shake} times its "
@@ -233,7 +246,7 @@ def wheel(known: Knowledge) -> list[Decision]:
             reason="ISO 21940-11, grade 6.3 for small motors.",
             top=known.spread.band(top, "rotation"),
             shake=known.spread.band(shake / (part.mass * STANDARD_GRAVITY), "number"),
-            gap=fixed(SLIDE / 2, "micron"),
+            gap=fixed((part.bore - sheet.planned.motor.shaft_diameter.value) / 2, "micron"),
         ),
         judge(
             known.spread,
@@ -261,13 +274,7 @@ def mesh(known: Knowledge) -> Decision:
         eccentricity=runout.eccentricity(total_runout=last.total_runout),
         pressure_angle=state.mesh.pressure_angle.value,
     )
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=known.gears_planned[-2].teeth,
-        teeth_2=last.teeth,
-        pressure_angle=state.mesh.pressure_angle.value,
-        backlash=state.mesh.backlash.value,
-    )
+    distance = known.train_planned.center_distance(state.mesh.backlash.value)
     return judge(
         known.spread,
         "backlash",
@@ -277,12 +284,14 @@ def mesh(known: Knowledge) -> Decision:
         limit=needed,
         kind="fine",
         sense="at least",
-        finding="Set {value} of backlash: center distance {distance}. The runout that is left "
-        "swings it by {limit}.",
+        finding="Set {value} of backlash, {driver} to {driven}: center distance {distance}. The "
+        "runout that is left swings it by {limit}.",
         action="A strip of cigarette paper is about 25 µm, one thousandth: set with {papers} on one "
         "flank, then turn the worm until the wheel has gone once all round.",
         notebook="gears",
         reason="The mesh must have play at its tightest tooth.",
+        driver=known.gears_planned[-2].name if len(known.gears_planned) > 1 else "worm",
+        driven=last.name,
         distance=Exact(float(distance), "center"),
         papers=max(1, round(state.mesh.backlash.value / 25e-6)),
     )
@@ -290,28 +299,12 @@ def mesh(known: Knowledge) -> Decision:
 
 def contact_ratio(known: Knowledge) -> Decision:
     """Teeth in contact at that center distance."""
-    state, last, first = known.sheet.planned, known.gears_planned[-1], known.gears_planned[-2]
-    angle = state.mesh.pressure_angle.value
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=first.teeth,
-        teeth_2=last.teeth,
-        pressure_angle=angle,
-        backlash=known.backlash_planned,
-    )
     return judge(
         known.spread,
         "contact ratio",
         "Mesh",
         "Does one tooth take over before the other lets go?",
-        value=gears.contact_ratio(
-            module=last.module,
-            teeth_1=first.teeth,
-            teeth_2=last.teeth,
-            pressure_angle=angle,
-            addendum=last.module,
-            center_distance=distance,
-        ),
+        value=known.train_planned.contact_ratio(known.backlash_planned),
         limit=1.2,
         kind="number",
         sense="at least",
@@ -323,30 +316,41 @@ def contact_ratio(known: Knowledge) -> Decision:
 
 
 def teeth(known: Knowledge) -> Decision:
-    """Tooth stress of the idler with the wheels slipping."""
-    drive, idler = known.planned, known.gears_planned[0]
+    """Tooth stress of the gear under the worm with the wheels slipping."""
+    drive, gear = known.planned, known.gears_planned[0]
+    asked = ("teeth", "Mesh", "Do the teeth hold at slip?")
+    if gear.teeth < LEAST_TEETH:
+        return impossible(
+            *asked,
+            finding="With {teeth} teeth the {name} is undercut so far that no table tells what its "
+            "teeth carry; the tables begin at {least}.",
+            action="Take a gear of {least} teeth or more.",
+            notebook="gears",
+            teeth=gear.teeth,
+            name=gear.name,
+            least=LEAST_TEETH,
+        )
     force = drive.pull_at_slip * drive.wheel_diameter / known.gears_planned[-1].pitch_diameter
     return judge(
         known.spread,
-        "teeth",
-        "Mesh",
-        "Do the teeth hold at slip?",
+        *asked,
         value=gears.bending_stress(
             tangential_force=force,
-            face_width=idler.face_width,
-            module=idler.module,
-            lewis_form_factor=gears.lewis_form_factor(teeth=idler.teeth),
+            face_width=gear.face_width,
+            module=gear.module,
+            lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
         ),
-        limit=TOOTH_STRESS[idler.material],
+        limit=TOOTH_PART * Material(gear.material).yield_strength,
         kind="stress",
         sense="at most",
         finding="With the drivers slipping each tooth of the {material} {name} carries {force}: "
         "{value} at the root.",
         action="Wider teeth if not; a coarser module changes every center distance.",
         notebook="gears",
-        reason="Lewis, one tooth carries all; limit by material (common practice).",
-        material=idler.material,
-        name=idler.name,
+        reason="Lewis, one tooth carries all; half of the least yield strength of its material "
+        "(common practice).",
+        material=gear.material,
+        name=gear.name,
         force=known.spread.band(force, "force"),
     )
 

@@ -4,8 +4,9 @@ from math import floor, log10
 
 import numpy as np
 
-from mechkit.drive.choice.stock import SPAN, near_of
 from mechkit.drive.constants.knowledge import known_of, nominal
+from mechkit.drive.constants.plan import SPAN
+from mechkit.drive.model import read
 from mechkit.drive.model.layout import candidates, radial_clearance
 from mechkit.drive.questions.flywheel import LEAST_ROOM, FlywheelCase
 from mechkit.drive.sheet.schema import BenchSheet, FlywheelTable, Room
@@ -28,16 +29,16 @@ def case_of(data: BenchSheet) -> FlywheelCase:
     name, bore, above = _room(data.envelope.rooms, data.envelope.shaft_height.value)
     wheel = data.planned.flywheel or _first_wheel(data, bore - 2 * abs(above))
     friction = np.percentile(known.planned.running_friction[1:], [2.5, 97.5])
-    after = nominal(known.planned)
+    after, turned = nominal(known.planned), read.flywheel_of(data.planned)
     return FlywheelCase(
         before=nominal(known.before),
         after=after,
         material=wheel.material,
         outer=wheel.outside_diameter.value,
         width=wheel.width.value,
-        bore=wheel.bore.value,
+        bore=turned.bore if turned else wheel.bore.value,
         off_center=wheel.off_center.value,
-        gap=near_of(data.planned),
+        gap=read.wheel_gap(data.planned),
         bearing_span=wheel.bearing_span.value,
         motor_diameter=motor.body_diameter.value,
         motor_length=motor.body_length.value,
@@ -75,7 +76,7 @@ def _first_wheel(data: BenchSheet, free: float) -> FlywheelTable:
     ``free`` is the diameter that would touch [m].  Where nothing fits, a small one.
     """
     planned, room = data.planned, data.envelope
-    near, shaft = near_of(planned), planned.motor.shaft_diameter.value
+    near, shaft = read.wheel_gap(planned), planned.motor.shaft_diameter.value
     gap = max(room.gap.value, LEAST_ROOM)
     axles = [at.value for at in data.locomotive.driver_axles]
     outers = max(free - 2 * gap, 2 * shaft) * np.linspace(1.0, 0.5, 11)

@@ -51,13 +51,7 @@ def patience(drive: Drive, rail_speed: float, shortest: float, shorted: bool = F
 
 
 def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
-    """As it is and as planned: the throttle opened to a voltage, held, and the power cut.
-
-    Raises
-    ------
-    ValueError
-        The readings are too few for a drive as it is.
-    """
+    """As it is and as planned: the throttle opened to a voltage, held, and the power cut."""
     sheet = known.sheet
     ways = (
         (nominal(known.before), detail_of(known, sheet.as_is)),
