@@ -20,13 +20,17 @@ from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
 #: How far off adhesion and rolling can be where nothing is written behind them, relative
 #: standard errors; common practice, no source.
 ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
-#: How far off the table's mesh efficiency can be, relative standard error; common practice.
-MESH_ERROR = 0.5
+#: Tables of friction are of clean metal, and small meshes run so much easier; how far off the
+#: mesh efficiency can then be, relative standard error; common practice, no source.
+TABLE_OVER, MESH_ERROR = 1.6, 0.5
 #: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
 #: small drives in grease less, and plastics may rub less at a crawl; common practice.
 CRAWL = (0.8, 1.8)
+#: How far off a bar's density can be, relative standard error: heavy alloys come in grades
+#: [kg/m^3 and more]; common practice.
+METAL, HEAVY = {"brass": 0.004, "tungsten alloy": 0.02}, 12000.0
 #: A flywheel as turned: its inertia's relative standard error; common practice.
-WHEEL_ERROR = 0.01
+WHEEL_ERROR = 0.02
 #: What the planned motor is called where a band comes from it.
 NEW_MOTOR = "new motor"
 #: Sheets that are kept in mind: asking twice costs nothing.
@@ -58,7 +62,7 @@ class Knowledge:
         mass, behind = engine.weight, engine.trailing_weight
         whole = mass.value + behind.value
         low, high = train.friction_band
-        through = float(train.efficiency((low * high) ** 0.5 / plan.BEYOND, GEAR_MESH))
+        through = float(train.efficiency((low * high) ** 0.5 / TABLE_OVER, GEAR_MESH))
         rotor, error = rotor_inertia(state.motor)
         wheel = read.flywheel_of(state)
         turning = rotor + (float(wheel.inertia) if wheel else 0.0)
@@ -193,7 +197,8 @@ class Knowledge:
             return 0.0
         tools = self.sheet.instruments
         finest = max(tools.lathe.value, tools.caliper.value) / 2
-        off = float(np.hypot(4 * finest / wheel.outer, finest / wheel.width))
+        dense = METAL["tungsten alloy" if wheel.density > HEAVY else "brass"]
+        off = float(np.hypot(np.hypot(4 * finest / wheel.outer, finest / wheel.width), dense))
         size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
         return wheel.inertia * (1 + off * self.spread.error(size))
 

@@ -12,6 +12,7 @@ import numpy as np
 from mechkit import alignment
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Amount, Material, Motor
+from mechkit.drive.model.read import values
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.model.train import GEAR_MESH, Train
 from mechkit.drive.sheet.schema import State
@@ -36,9 +37,11 @@ ANEW = (0.4, 1.2)
 STICTION, MOST_STICTION = (1.1, 1.6), 3.0
 #: One breakaway to the next, relative standard error; common practice, no source.
 BREAKAWAY = 0.03
-#: Friction of a mesh lies within the table's band, and as far outside again; a factor, common
+#: Friction of a mesh put together anew lies within this factor of what is expected of it; common
 #: practice, no source.
-BEYOND = 1.6
+BEYOND = 2.5
+#: No mesh was ever measured to rub less.
+LEAST_FRICTION = 0.01
 
 
 @dataclass(frozen=True)
@@ -83,11 +86,11 @@ def bend(before: Drive, side: Side, spread: Spread):
 
 def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
     """The measured engine with another motor, train, alignment, grease or flywheel."""
-    through, back = _losses(before, old.train, new.train, spread)
+    through, back = _losses(before, old, new, spread)
     rolling = before.rolling_force * before.wheel_diameter / 2 / new.train.ratio / through
     box = np.maximum(before.inner_friction - old.motor.friction_torque, 0.0)
     more = _straightened(before, old, new, spread)
-    if not (new.train.same_worm_mesh(old.train) and new.train.same_bearing(old.train)):
+    if opened(old, new):
         kept = spread.factor("what a gearbox put together anew keeps of its friction", *ANEW)
         more = more + (box + np.minimum(more, 0.0)) * (kept - 1)
     # what lies behind the motor: gearbox and train
@@ -103,7 +106,7 @@ def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
     stiction = np.clip((before.starting_friction - own) / behind, 1.0, MOST_STICTION)
     starting = before.starting_friction + own_new - own + stiction * change
     drag = before.damping - old.motor.damping
-    if new.train.lubrication != old.train.lubrication:
+    if opened(old, new):
         drag = grease_drag(new.train, spread)
     return replace(
         before,
@@ -126,19 +129,35 @@ def grease_drag(train: Train, spread: Spread):
     return size * spread.factor(f"drag of fresh grease, {train.lubrication}", *GREASE_DRAG)
 
 
-def _losses(before: Drive, old: Train, new: Train, spread: Spread):
-    """Mesh efficiency both ways: as measured where the worm pair stays as it is."""
+def opened(old: Side, new: Side) -> bool:
+    """Whether the gearbox is taken apart: anything of worm, gears or mesh is another."""
+    return any(
+        values(getattr(old.state, part)) != values(getattr(new.state, part))
+        for part in ("worm", "gears", "mesh")
+    )
+
+
+def mesh_friction(before: Drive, old: Train, new: Train, straight, spread: Spread):
+    """Friction of a worm mesh put together anew, from that which was measured.
+
+    It goes with the root of what the table says of both pairs, for half of what was measured is
+    how this engine was made, and lies within a factor of that.
+    """
+    measured = np.maximum(old.friction(before.efficiency, straight), LEAST_FRICTION)
+    tabled = [float(np.prod(train.friction_band)) ** 0.25 for train in (old, new)]
+    pair = f"{new.worm.material} on {new.gears[0].material}, {new.lubrication}"
+    within = spread.factor(f"worm friction, {pair}", 1 / BEYOND, BEYOND)
+    return measured * tabled[1] / tabled[0] * within
+
+
+def _losses(before: Drive, old: Side, new: Side, spread: Spread):
+    """Mesh efficiency both ways: as measured where the gearbox stays shut."""
+    if not opened(old, new):
+        return before.efficiency, before.back
     straight = spread.factor("gear mesh efficiency", *GEAR_MESH)
-    if new.same_worm_mesh(old):
-        if new.same_bearing(old) and len(new.gears) == len(old.gears):
-            return before.efficiency, before.back
-        friction = old.friction(before.efficiency, straight)
-    else:
-        low, high = new.friction_band
-        pair = f"{new.worm.material} on {new.gears[0].material}, {new.lubrication}"
-        friction = spread.factor(f"worm friction, {pair}", low / BEYOND, high * BEYOND)
-    through = new.efficiency(friction, straight)
-    return through, new.back_efficiency(through, straight)
+    friction = mesh_friction(before, old.train, new.train, straight, spread)
+    through = new.train.efficiency(friction, straight)
+    return through, new.train.back_efficiency(through, straight)
 
 
 def _straightened(before: Drive, old: Side, new: Side, spread: Spread):

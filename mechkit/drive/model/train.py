@@ -103,20 +103,6 @@ class Train:
         lever = self.worm.pitch_diameter / 2 * np.tan(self.worm.lead_angle)
         return COLLAR[self.thrust_bearing] * mean / lever
 
-    def same_worm_mesh(self, other: "Train") -> bool:
-        """Whether worm, first gear and grease are those of another train."""
-
-        def mesh(train: Train):
-            worm, gear = train.worm, train.gears[0]
-            size = (worm.starts, worm.module, worm.outside_diameter, train.pressure_angle)
-            return worm.material, gear.material, train.lubrication, gear.teeth, *size
-
-        return mesh(self) == mesh(other)
-
-    def same_bearing(self, other: "Train") -> bool:
-        """Whether the worm's thrust is taken as in another train."""
-        return self.thrust_bearing == other.thrust_bearing
-
     def efficiency(self, friction, gear_mesh):
         """Motor to axle, by the friction in the worm mesh and one straight mesh's efficiency."""
         own = worm.efficiency(
