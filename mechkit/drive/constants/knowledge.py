@@ -130,7 +130,7 @@ class Knowledge:
                 rotor,
                 found.motor_damping,
                 found.brush,
-                state.motor.thermal_resistance.value * found.warmth,
+                state.motor.thermal_resistance.value * np.maximum(found.warmth, 0.0),
                 found.magnet,
             ),
             full=self.sheet.supply.voltage.value,

@@ -61,7 +61,7 @@ def motor_constants(
     inertia, error = rotor_inertia(table)
     inertia = inertia * np.exp(error * spread.error(f"{name} rotor inertia"))
     damping = viscous * friction / free.speed.value
-    heating = table.thermal_resistance.value * meter.warmth
+    heating = table.thermal_resistance.value * np.maximum(meter.warmth, 0.0)
     return Motor(
         resistance,
         constant,
