@@ -139,7 +139,7 @@ class Knowledge:
             flywheel_inertia=inertia,
             starting_friction=found.starting_friction,
             running_friction=found.running_friction,
-            damping=found.whole_damping,
+            damping=found.damping,
             efficiency=found.efficiency,
             engine_mass=engine,
             train_mass=found.train,

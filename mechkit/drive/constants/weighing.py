@@ -67,6 +67,8 @@ HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
 #: Of the motor's own friction so much grows with speed, as a logit, and its error; common
 #: practice, no source.
 VISCOUS, VISCOUS_ERROR = -1.1, 0.8
+#: Of all drag with speed the motor has no more than this share.
+MOST_OWN = 0.9
 #: What the torque constant loses a kelvin of the winding, and its error: between ferrite and
 #: better magnets, which warm less than the winding; common practice.
 MAGNET, MAGNET_ERROR = 0.6e-3, 0.3e-3
@@ -130,23 +132,19 @@ class Numbers:
 
     @property
     def motor_damping(self):
-        """The motor's own drag with speed [N*m*s/rad]."""
-        return self.viscous * self.motor_friction / self.free_speed
+        """The motor's own drag with speed [N*m*s/rad]: a part of the whole."""
+        own = self.viscous * self.motor_friction / self.free_speed
+        return np.minimum(own, MOST_OWN * self.damping)
 
     @property
     def motor_rubbing(self):
         """The motor's own friction at any speed [N*m]."""
-        return (1 - self.viscous) * self.motor_friction
+        return self.motor_friction - self.motor_damping * self.free_speed
 
     @property
     def lever(self):
         """Travel at the rim for an angle of the motor [m]."""
         return self.wheel / 2 / self.ratio
-
-    @property
-    def whole_damping(self):
-        """Drag with speed of motor and gears [N*m*s/rad]."""
-        return self.damping + self.motor_damping
 
     @property
     def rolling_force(self):
@@ -197,7 +195,7 @@ def _steady_runs(n: Numbers, bench: Bench, known: Known):
     """Current, speed and share of back voltage in each run."""
     volts, pull = bench.arrays[2][:2]
     load = n.running_friction + pull * n.lever / n.efficiency
-    return steady(volts / n.volts, load, n.whole_damping, n, known.thermal_resistance)
+    return steady(volts / n.volts, load, n.damping, n, known.thermal_resistance)
 
 
 def shown(theta, bench: Bench, known: Known):
@@ -231,7 +229,7 @@ def _coasts(n: Numbers, coasts, kelvin, known: Known):
     """How far and how long each coast goes."""
     if not coasts.size:
         return np.zeros((*n.wheel.shape[:-1], 0)), np.zeros((*n.wheel.shape[:-1], 0))
-    before = steady(coasts[0] / n.volts, n.running_friction, n.whole_damping, n, kelvin)[1]
+    before = steady(coasts[0] / n.volts, n.running_friction, n.damping, n, kelvin)[1]
     brake = motor.shorted_damping(torque_constant=n.torque_constant, resistance=n.resistance)
     through = n.rolling_force * n.lever / n.efficiency
     bodies = coasting.Bodies(
@@ -240,7 +238,7 @@ def _coasts(n: Numbers, coasts, kelvin, known: Known):
         lever=n.lever,
         friction=n.running_friction - through,
         breakaway=n.starting_friction - through,
-        damping=n.whole_damping + coasts[1] * brake,
+        damping=n.damping + coasts[1] * brake,
         rolling=n.rolling_force,
         limit=n.adhesion * n.drivers * STANDARD_GRAVITY + n.rolling_force,
         gain=1 / n.efficiency,
