@@ -4,7 +4,6 @@ import itertools
 from dataclasses import replace
 from math import atan, cos, log, radians, tan
 
-import numpy as np
 import pytest
 
 from tests.engines import drawn, made, truth

@@ -50,6 +50,14 @@ class Chance:
         return bool(self.rng.uniform() < odds)
 
 
+class Faultless(Chance):
+    """Chance that decides, but makes no error."""
+
+    def normal(self, sigma=1.0) -> float:
+        """None."""
+        return 0.0
+
+
 def rounded(value: float, step: float) -> float:
     """As such parts are made."""
     return round(value / step) * step
