@@ -1,6 +1,11 @@
 """``python3 -m mechkit``: this page must parse under old Pythons, so that they can be refused."""
 
+import signal
 import sys
+
+# Until the commands stand, Ctrl-C ends Python itself, without a word.
+if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 if sys.version_info < (3, 11):  # noqa: UP036
     sys.exit(

@@ -105,6 +105,19 @@ def test_a_recording_swings_with_its_faulty_shaft(engines):
     assert {"none", "axle"} <= found
 
 
+def test_the_judge_has_no_error_of_his_own():
+    """Perfect readings of engines that hide nothing: what the kit fits must be what was put in."""
+    held = [
+        one
+        for seed in (3, 6, 22)
+        for one in judge(seed, frozenset({"plain", "perfect"})).held
+        if one.when == "before" and one.key in {"start", "top", "current", "friction", "pull"}
+    ]
+    assert len(held) >= 10
+    for one in held:
+        assert one.value == pytest.approx(one.true, rel=6e-3), one
+
+
 def test_the_judge_says_what_came():
     verdict = judge(3)
     assert verdict.outcome.kind in {"page", "line", "traceback"}

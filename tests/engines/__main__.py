@@ -19,12 +19,15 @@ def main() -> int:
     words.add_argument("--panels", action="store_true", help="open each, push every slider")
     words.add_argument("--choose", action="store_true", help="try the drawers")
     words.add_argument("--diagnose", action="store_true", help="record, and ask which shaft")
+    words.add_argument("--plain", action="store_true", help="without what no reading can tell")
+    words.add_argument("--perfect", action="store_true", help="sheets without any error")
     words.add_argument("--sheet", action="store_true", help="print the first seed's sheet and stop")
     given = words.parse_args()
     if given.sheet:
         print(sheet.sheet_text(drawn.draw(given.first), given.first))
         return 0
-    more = frozenset(name for name in ("panels", "choose", "diagnose") if getattr(given, name))
+    asked = ("panels", "choose", "diagnose", "plain", "perfect")
+    more = frozenset(name for name in asked if getattr(given, name))
     seeds = range(given.first, given.first + given.engines)
     verdicts = []
     ask = partial(judge, more=more)

@@ -23,6 +23,20 @@ def draw(seed: int) -> Engine:
     raise RuntimeError(f"seed {seed}: no engine in {MOST_DRAWS} draws")
 
 
+def plain(engine: Engine) -> Engine:
+    """The engine without what no reading of a sheet can tell: brush drop, a magnet that tires,
+    friction in the mesh that fades with speed.
+    """
+
+    def of(state: State) -> State:
+        motor = replace(state.motor, brush_drop=0.0, magnet=0.0)
+        return replace(state, motor=motor, mesh=replace(state.mesh, rise=0.0))
+
+    before = of(engine.before)
+    after = before if engine.after is engine.before else of(engine.after)
+    return replace(engine, before=before, after=after)
+
+
 def once(seed: int, attempt: int) -> Engine | str:
     """One draw, or why its parts do not go together."""
     chance = Chance(seed, attempt)

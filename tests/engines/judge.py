@@ -94,9 +94,15 @@ def _place(error: BaseException) -> str:
 
 
 def judge(seed: int, more: frozenset[str] = frozenset(), engine: Engine | None = None) -> Verdict:
-    """Put the engine of a seed, or one given, before the kit; ``more`` of panels, choose, diagnose."""
+    """Put the engine of a seed, or one given, before the kit.
+
+    ``more`` may hold panels, choose and diagnose, to ask these too; plain, for the engine
+    without what no reading can tell; perfect, for a sheet without errors.
+    """
     engine = engine or drawn.draw(seed)
-    written = sheet.write(engine, seed)
+    if "plain" in more:
+        engine = drawn.plain(engine)
+    written = sheet.write(engine, seed, "perfect" in more)
     facts = _facts(engine, written.bench)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / f"engine_{seed}.toml"

@@ -50,6 +50,14 @@ class Chance:
         return bool(self.rng.uniform() < odds)
 
 
+class Faultless(Chance):
+    """Chance that decides, but makes no error."""
+
+    def normal(self, sigma=1.0) -> float:
+        """None."""
+        return 0.0
+
+
 def rounded(value: float, step: float) -> float:
     """As such parts are made."""
     return round(value / step) * step
@@ -207,7 +215,8 @@ def springs(chance: Chance, kind: str, load: float, size: float) -> Springs:
     bent = chance.between(0.5e-3, 1.2e-3) * min(max(size, 0.5), 2.0)
     index, coils = chance.between(7, 11), rounded(chance.between(4, 8), 0.5)
     wire = 8 * index**3 * coils * load / bent / 79e9
-    wire = max(rounded(wire, 0.01e-3), 0.05e-3)
+    wire = max(rounded(wire, 0.01e-3), 0.08e-3)
+    bent = load * 8 * index**3 * coils / (79e9 * wire)  # of the wire that there is
     free = coils * wire + bent * chance.between(2.0, 3.0) + 2 * wire
     solid = coils * wire
     return Springs(
