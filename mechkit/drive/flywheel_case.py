@@ -39,7 +39,7 @@ def case_of(data: BenchSheet) -> FlywheelCase:
         width=wheel.width.value,
         bore=wheel.bore.value,
         off_center=wheel.off_center.value,
-        gap=near_of(data.planned),
+        gap=max(wheel.overhang.value - wheel.width.value / 2, 0.0),
         bearing_span=wheel.bearing_span.value,
         motor_diameter=motor.body_diameter.value,
         motor_length=motor.body_length.value,

@@ -14,6 +14,7 @@ import numpy as np
 from mechkit import gear_sizes
 from mechkit.drive import predict
 from mechkit.drive.calibrate import motor_constants
+from mechkit.drive.layout import FREE
 from mechkit.drive.parts import Material, Motor
 from mechkit.drive.performance import Drive
 from mechkit.drive.schema import (
@@ -106,7 +107,7 @@ def state_of(planned: State, motor: StockMotor, gears: GearSet) -> State:
 def near_of(planned: State) -> float:
     """Free length between flywheel and motor, as planned [m]; no wheel turns in its bearing."""
     wheel = planned.flywheel
-    return max(wheel.overhang.value - wheel.width.value / 2, 0.0) if wheel else NEAR
+    return max(wheel.overhang.value - wheel.width.value / 2, FREE) if wheel else NEAR
 
 
 def span_of(motor: StockMotor) -> float:
