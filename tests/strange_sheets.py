@@ -113,6 +113,7 @@ CHANGES = {
         "planned.gears": FOUR, "planned.worm.starts": 3, "planned.mesh.pressure_angle": "14.5 deg",
         "planned.adapter": None, "measured_after": None,
     },
+    "no readings": {"measured_before": {}, "measured_after": None, "stock": None},
     "tank engine": {
         "locomotive.weight_on_drivers": "408 g", "locomotive.trailing_weight": "1 g",
         "locomotive.length": "95 mm", "track.rolling_resistance": "0.004",
