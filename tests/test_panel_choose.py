@@ -7,6 +7,7 @@ from mechkit.drive import sheet
 from mechkit.drive.choice import choose
 from mechkit.drive.choice.aims import AIMS
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model import read
 from mechkit.drive.model.spread import Spread
 from mechkit.panels import choose as panels
 from tests import legible
@@ -136,8 +137,7 @@ def test_the_picked_drive_goes_into_a_copy_of_the_sheet(panel, tmp_path):
         )
         assert drive.starting_voltage[0] == pytest.approx(state.start, rel=1e-6)
         assert (
-            predict.gear_ratio(data.planned)
-            == state.state.gears[-1].teeth / state.state.worm.starts
+            read.gear_ratio(data.planned) == state.state.gears[-1].teeth / state.state.worm.starts
         )
 
 

@@ -28,10 +28,10 @@ GIVES = (0.05, 1.0)
 MOST = 0.9
 #: Drag of a worm of 6 mm in grease [N*m*s/rad], from thin to stiff; it goes with the worm's size
 #: cubed, and a mesh with little or none drags less; common practice, no source.
-GREASE_DRAG, WORM_SIZE = (0.017e-6, 1.7e-6), 6e-3
+GREASE_DRAG, WORM_SIZE = (0.01e-6, 3.0e-6), 6e-3
 LESS = {"greased": 1.0, "starved": 0.35, "dry": 0.1}
 #: What a gearbox keeps of its friction when it is put together anew; common practice, no source.
-ANEW = (0.4, 1.2)
+ANEW = (0.3, 1.5)
 #: Torque at rest over torque in motion, of a motor that was never started alone; and the most
 #: that any part can have.
 STICTION, MOST_STICTION = (1.1, 1.6), 3.0
@@ -39,7 +39,7 @@ STICTION, MOST_STICTION = (1.1, 1.6), 3.0
 BREAKAWAY = 0.03
 #: Friction of a mesh put together anew lies within this factor of what is expected of it; common
 #: practice, no source.
-BEYOND = 2.5
+BEYOND = 3.5
 #: No mesh was ever measured to rub less.
 LEAST_FRICTION = 0.01
 
