@@ -17,7 +17,7 @@ from mechkit.drive.decisions import rebuild as whole
 from mechkit.drive.model import layout, read
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
-from mechkit.drive.questions import flywheel_case
+from mechkit.drive.questions import flywheel
 from mechkit.drive.sheet import SheetError, demo, schema
 from mechkit.publish import page
 from mechkit.units import Reading
@@ -242,7 +242,7 @@ def test_drawing_mass_and_coast_have_one_bore(bore):
     done, _ = built({"planned.flywheel.bore": bore})
     drawn = next(part for part in done.parts if part.name == "Flywheel").sizes["bore"].value
     wheel = done.known.wheel
-    assert drawn == wheel.bore == flywheel_case.case_of(done.sheet).bore
+    assert drawn == wheel.bore == flywheel.case_of(done.sheet).bore
     assert drawn == pytest.approx(2.03e-3 if bore == "2.0 mm" else 2.05e-3)
     assert done.known.planned.flywheel_inertia == pytest.approx(wheel.inertia)
     gap = done.decision("balance").numbers["gap"].value
@@ -261,7 +261,7 @@ def test_a_wheel_inside_its_own_bearing_is_refused():
 def test_every_door_sees_one_gap_between_wheel_and_bearing(overhang, gap):
     data = demo().with_value("planned.flywheel.overhang", overhang).data
     assert read.wheel_gap(data.planned) == pytest.approx(gap)
-    assert flywheel_case.case_of(data).gap == pytest.approx(gap)
+    assert flywheel.case_of(data).gap == pytest.approx(gap)
     parts = {name: free for name, free, *_ in layout.parts_in_line(data.planned)}
     assert parts["motor"] == pytest.approx(gap)
     motor = data.stock.motors[0]
