@@ -188,11 +188,13 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
     wheel = Flywheel(outer=outer, width=width, bore=bore, density=Material(material).density)
     drive = _with(case, wheel, friction)
     rail = scale.model_speed(prototype_speed=start_speed, ratio=drive.scale)
-    low, high = np.percentile(np.ravel(drive.coast(rail))[-DRAWS:], [2.5, 97.5])
+    stops = np.ravel(drive.coast(rail))
+    low, high = np.percentile(stops[-DRAWS:], [2.5, 97.5])
     fastest = case.fastest(drive)
     shake = flywheel.unbalance_force(mass=wheel.mass, eccentricity=off_center, speed=fastest)
     whirl = wheel.whirl(case.gap + width / 2, case.bearing_span, bore - case.bush)
-    slow = drive.motor_speed_at(SLOW * case.voltage)
+    plain = nominal(drive)
+    slow = plain.rail_speed(plain.motor_speed_at(SLOW * case.voltage))
     return Coast(
         outer=outer, width=width, bore=bore, material=material, off_center=off_center,
         mass=wheel.mass, felt_mass=first(drive.felt_mass), start_speed=start_speed,
@@ -201,8 +203,8 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
         shorted=run(drive, start_speed, shorted=True),
         before=run(case.before, start_speed),
         skid=_skid(drive, start_speed),
-        crawl=first(drive.coast(drive.rail_speed(slow))),
-        engine_lengths=first(drive.coast(rail)) / case.engine_length,
+        crawl=first(plain.coast(slow)),
+        engine_lengths=first(stops) / case.engine_length,
         room=case.boiler_bore / 2 - abs(case.shaft_above_boiler) - outer / 2,
         shake=float(shake / (wheel.mass * STANDARD_GRAVITY)),
         allowed_off_center=case.allowed(drive),
