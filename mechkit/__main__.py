@@ -6,6 +6,8 @@ import sys
 # Until the commands stand, Ctrl-C ends Python itself, without a word.
 if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
+if hasattr(signal, "pthread_sigmask"):  # `environment.become` lets it wait until here
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
 
 if sys.version_info < (3, 11):  # noqa: UP036
     sys.exit(
