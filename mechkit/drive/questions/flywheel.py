@@ -280,7 +280,7 @@ def case_of(data: BenchSheet) -> FlywheelCase:
         voltage=data.supply.voltage.value,
         start_speed=engine.top_speed.value,
         turned=known_to,
-        bush=wheel.bore.value - motor.shaft_diameter.value,
+        bush=(turned.bore if turned else wheel.bore.value) - motor.shaft_diameter.value,
         room_name=name,
     )
 
