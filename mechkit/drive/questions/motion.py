@@ -19,8 +19,7 @@ from mechkit.drive.motion.simulate import simulate
 from mechkit.drive.motion.supply import Circuit, Section, Supply, Track, cut, ramp, steady
 from mechkit.drive.motion.traces import Course, Motion
 from mechkit.drive.questions import in_time
-from mechkit.drive.questions.flywheel import RIM
-from mechkit.drive.questions.flywheel import free_of
+from mechkit.drive.questions.flywheel import RIM, free_of
 from mechkit.drive.questions.reach import Reach, round_up, throttle
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.names import STANDARD_GRAVITY
