@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from mechkit import spring_stock
-from mechkit.drive.choice import stock
+from mechkit.drive.choice import choose, chosen, stock
+from mechkit.drive.choice.aims import AIMS
 from mechkit.drive.constants import knowledge
 from mechkit.drive.decisions import fittings, plan
 from mechkit.drive.decisions import rebuild as whole
@@ -19,8 +20,10 @@ from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.questions import flywheel_case
 from mechkit.drive.sheet import SheetError, demo, schema
+from mechkit.drive.sheet.keys import dotted
 from mechkit.publish import page
 from mechkit.units import Reading
+from tests import ends
 
 #: Enough to see what draws do, and quick.
 DRAWS = 40
@@ -39,13 +42,33 @@ def figures():
     return {name: page.Figure(name, "") for name in ("elevation", "Adapter sleeve", "Flywheel")}
 
 
+def worked(data):
+    """A sheet worked to the last number, each of them finite, and the words that say it."""
+    done = whole.rebuild(data)
+    answers = [band for one in (*done.faults, *done.decisions) for band in (one.value, one.limit)]
+    answers += [band for one in done.headlines for band in (one.before, one.planned, one.after)]
+    for band in filter(None, answers):
+        assert all(map(math.isfinite, (band.value, band.low, band.high))), band
+    for one in (*done.faults, *done.decisions):
+        assert one.words("inch") and one.todo("metric"), one.key
+    return done
+
+
+def picked(data):
+    """What the drawer of a sheet gives, or the line why it gives nothing."""
+    try:
+        found = choose.choose(data, step=8e-3)
+        if not len(found.fitting.motor):
+            return chosen.nothing_fits(found)
+        return "\n".join(chosen.report(chosen.look(found, tuple(AIMS))))
+    except stock.NothingToChoose as nothing:
+        return str(nothing)
+
+
 def built(changes):
     """The demo's sheet with some keys changed, worked, and its page."""
     sheet = demo().with_values(changes)
-    done = whole.rebuild(sheet.data)
-    for one in (*done.faults, *done.decisions):
-        ends = (end for band in (one.value, one.limit) for end in (band.value, band.low, band.high))
-        assert all(map(math.isfinite, ends)), one.key
+    done = worked(sheet.data)
     return done, page.render(sheet, done, figures(), Path("page.html"))
 
 
@@ -314,3 +337,37 @@ def test_any_reading_after_the_work_but_none_fills_the_column(readings, seen):
     assert (done.known.after is not None) == seen == (len(done.told) == 2)
     assert ("anything on the track after the work" in text) != seen
     assert len(done.proof) == sum(len(each) for each in readings.values() if isinstance(each, list))
+
+
+# -- every key at its ends --------------------------------------------------------------
+
+EVERY = list(ends.ends())
+#: The same ones at each run.
+SOME = [EVERY[n] for n in sorted(np.random.default_rng(8).permutation(len(EVERY))[:50])]
+
+
+def test_every_key_has_ends():
+    places = {dotted(place) for place, _ in EVERY}
+    assert len(EVERY) > 900
+    for key in ("planned.gears[2].material", "track.adhesion", "stock.motors[1].kind"):
+        assert key in places
+
+
+def test_a_key_at_its_end_gives_numbers_or_one_line():
+    """Some of them; ``python3 -m tests.ends`` tries all."""
+    refused = 0
+    for place, value in SOME:
+        try:
+            data = ends.changed(place, value)
+        except SheetError as error:
+            refused += 1
+            assert "\n" not in str(error)
+            continue
+        try:
+            if place[0] == "stock":
+                assert picked(data)
+            else:
+                worked(data)
+        except Exception as error:
+            raise AssertionError(f"{dotted(place)} = {value}") from error
+    assert 0 < refused < len(SOME) / 2
