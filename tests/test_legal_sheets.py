@@ -202,6 +202,8 @@ def test_wire_that_no_engine_has_is_refused_with_its_range(wire):
         ("as_is.mesh.pressure_angle", "0.1 deg", "more than 10 deg and at most 45 deg"),
         ("planned.motor.thermal_resistance", 0, "more than 0 and at most 1000"),
         ("planned.motor.thermal_resistance", 2800, "more than 0 and at most 1000"),
+        ("instruments.caliper", "20 mm", "at most 1 mm"),
+        ("instruments.lathe", "200 mm", "at most 1 mm"),
         ("track.adhesion", 0, "more than 0 and at most 1"),
         ("track.rolling_resistance", 0, "more than 0 and at most 1"),
     ],
@@ -230,6 +232,13 @@ def test_a_winding_that_runs_away_is_one_no_go(changes):
     assert heat.verdict == "wrong"
     assert "burns out" in heat.words() and "better cooled" in heat.todo()
     assert "burns out" in text
+
+
+@pytest.mark.parametrize("tool", ["caliper", "lathe"])
+def test_the_coarsest_tool_turns_no_wheel_of_less_than_nothing(tool):
+    small = {"planned.flywheel.outside_diameter": "4 mm", "planned.flywheel.width": "2 mm"}
+    done, _ = built({f"instruments.{tool}": "1 mm"} | small)
+    assert np.all(done.known.planned.flywheel_inertia > 0)
 
 
 def test_a_winding_that_settles_is_told_by_its_rise():
