@@ -36,10 +36,8 @@ def test_start_speed_and_coast_are_those_of_the_closed_forms(known, runs, name):
     assert speed == pytest.approx(float(drive.speed_at(VOLTS)[0]), rel=0.01)
     rail = float(run.course([end]).speed[0])
     closed = float(np.atleast_1d(drive.coast(rail))[0])
-    # The closed form passes all friction and all inertia through the mesh as if it drove. In
-    # time rolling resistance acts on the train itself (longer), and what the train gives back
-    # loses in the mesh (shorter).
-    assert 0.85 * closed < run.coast_distance < 1.2 * closed
+    # the power is cut wherever the gears happen to stand: the motor's own speed is off by as much
+    assert run.coast_distance == pytest.approx(closed, rel=2 * leverage)
 
 
 @pytest.mark.parametrize("name", ["before", "planned"])
@@ -47,15 +45,17 @@ def test_energy_is_booked_whole(runs, name):
     assert abs(runs[name].residual) < 1e-5
 
 
-def test_truing_the_gears_takes_the_hop_away(runs):
-    """With a flywheel the motor turns evenly, so wheels swing by the axle gear's whole ripple;
-    without one the light rotor gives way to some of it."""
+def test_truing_the_gears_takes_the_hop_away(known, runs):
+    """What is left of a gear's ripple is in the closed form what it is in time."""
     end = in_time.OPENS + in_time.STAYS
-    before, after = (runs[name].hop(end - 3.0, end) for name in ("before", "planned"))
-    ripples = [runs[name].detail.shafts[-1].ripple for name in ("before", "planned")]
-    assert after == pytest.approx(ripples[1], rel=0.1)
-    assert 0.5 * ripples[0] < before < ripples[0]
-    assert after < before / 3
+    hops = {}
+    for name, run in runs.items():
+        hops[name] = run.hop(end - 4.0, end)
+        gear = run.detail.shafts[-1]
+        closed = getattr(known, name).hop(gear.ripple, gear.turns, VOLTS)[0]
+        assert hops[name] == pytest.approx(closed, rel=0.02)
+        assert closed < 0.95 * gear.ripple
+    assert hops["planned"] < hops["before"] / 3
 
 
 def test_teeth_meet_as_often_as_starts_pass(runs):
@@ -79,9 +79,3 @@ def test_each_state_has_its_line(known, system):
 def test_what_does_not_start_is_said(known):
     first, second = in_time.tell(known, 2.0)
     assert "does not start" in first and "starts at" in second
-
-
-def test_too_few_readings_are_said():
-    sheet = demo().with_value("measured_before.starting_voltage", None)
-    with pytest.raises(ValueError, match="measured_before"):
-        in_time.both(Knowledge(sheet.data, Spread(draws=10)), VOLTS)

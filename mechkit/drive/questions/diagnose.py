@@ -57,7 +57,7 @@ class Case:
         self.train = Train(data, self.state)
         drive = known.planned if self.planned else known.before
         self.drive = nominal(drive)
-        self.detail = in_time.detail_of(known, self.state)
+        self.detail = in_time.detail_of(self.state)
         self.voltage = ABOVE_START * float(self.drive.starting_voltage)
         motor_speed = float(self.drive.motor_speed_at(self.voltage))
         self.speed = float(self.drive.rail_speed(motor_speed))

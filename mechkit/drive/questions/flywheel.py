@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from mechkit import flywheel, scale
+from mechkit.drive.model import coasting
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Flywheel, Material
 from mechkit.names import STANDARD_GRAVITY
@@ -21,7 +22,7 @@ WHIRL_SHARE = 0.7
 LEAST_ROOM = 0.5e-3
 #: A crawl [m/s of the full-size engine]: 5 mph.
 CRAWL = 2.2352
-#: Steps in which a run falls from its first speed to standstill.
+#: Steps in which wheels that skid fall from their first speed to standstill.
 _FALLING = np.linspace(1, 0, 40)
 
 
@@ -124,7 +125,7 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
     """
     wheel = Flywheel(outer=outer, width=width, bore=bore, density=Material(material).density)
     drive = replace(case.after, flywheel_inertia=wheel.inertia, running_friction=friction)
-    share = np.array([[1 + case.friction_spread], [1.0], [1 - case.friction_spread]])
+    share = 1 + case.friction_spread * np.array([1.0, 0.0, -1.0])
     low, rails_open, high = runs(replace(drive, running_friction=friction * share), start_speed)
     fastest = float(drive.motor_speed_at(case.voltage))
     shake = flywheel.unbalance_force(mass=wheel.mass, eccentricity=off_center, speed=fastest)
@@ -167,13 +168,11 @@ def _rail(drive, speed):
 def runs(drive, start_speed, *, shorted=False):
     """The runs from a speed of the full-size engine to standstill, power cut at distance 0.
 
-    One run for each running friction of the drive.  The speed falls along one curve for a
-    drive, wherever on it the power is cut; so what is left to go at each speed follows from
-    `Drive.coast`, which also keeps to adhesion.
+    One run for each running friction of the drive.
     """
-    speed = start_speed * _FALLING
-    left = np.atleast_2d(drive.coast(_rail(drive, speed), shorted=shorted))
-    return [Run(distance=row[0] - row, speed=speed) for row in left]
+    ways, speeds = coasting.curve(drive.bodies(shorted), _rail(drive, start_speed))
+    full = scale.prototype_speed(model_speed=speeds, ratio=drive.scale)
+    return [Run(*run) for run in zip(np.atleast_2d(ways), np.atleast_2d(full), strict=True)]
 
 
 def _skid(drive, start_speed):

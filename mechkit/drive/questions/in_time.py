@@ -13,7 +13,7 @@ from mechkit.units import System, show
 OPENS, STAYS, SHUT = 3.0, 6.0, 4.0
 
 
-def detail_of(known: Knowledge, state: State) -> Detail:
+def detail_of(state: State) -> Detail:
     """What the sheet says of a state that only time needs.
 
     Gears swing the speed by their runout, an idler at both of its meshes, on opposite sides
@@ -40,18 +40,12 @@ def detail_of(known: Knowledge, state: State) -> Detail:
 
 
 def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
-    """As it is and as planned: the throttle opened to a voltage, held, and the power cut.
-
-    Raises
-    ------
-    ValueError
-        The readings are too few for a drive as it is.
-    """
+    """As it is and as planned: the throttle opened to a voltage, held, and the power cut."""
     throttle = Supply((ramp(0.0, voltage, OPENS), steady(voltage, STAYS), cut(SHUT)))
     sheet = known.sheet
     return before_and_after(
-        (known.before, detail_of(known, sheet.as_is)),
-        (known.planned, detail_of(known, sheet.planned)),
+        (known.before, detail_of(sheet.as_is)),
+        (known.planned, detail_of(sheet.planned)),
         throttle,
     )
 

@@ -108,7 +108,7 @@ class Case:
             for name, drive in drives.items()
         }
         states = {"before": data.as_is, "after": data.planned}
-        self.details = {name: in_time.detail_of(known, state) for name, state in states.items()}
+        self.details = {name: in_time.detail_of(state) for name, state in states.items()}
         self.runout = {
             name: 2 * self.details[name].shafts[-1].eccentricity for name in self.details
         }
