@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import findings
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
@@ -56,6 +57,19 @@ def test_truing_the_gears_takes_the_hop_away(known, runs):
         assert hops[name] == pytest.approx(closed, rel=0.02)
         assert closed < 0.95 * gear.ripple
     assert hops["planned"] < hops["before"] / 3
+
+
+def test_the_page_tells_the_swing_that_the_run_shows(known):
+    """Asked at two doors: the finding on the build sheet, and a run on full throttle.
+
+    There the flanks part once a turn, which the closed form does not know: a tenth.
+    """
+    run, _ = in_time.both(known, known.sheet.supply.voltage.value)
+    end = in_time.OPENS + in_time.STAYS
+    told, ripple = findings.hop(known).numbers["swing"].value, run.detail.shafts[-1].ripple
+    assert told == pytest.approx(run.hop(end - 4.0, end), rel=0.1)
+    assert told < 0.9 * ripple
+    assert any(event.words == "power reverses" for event in run.events if 5.0 < event.time < end)
 
 
 def test_teeth_meet_as_often_as_starts_pass(runs):
