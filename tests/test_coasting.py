@@ -205,6 +205,19 @@ def test_a_motor_that_has_stopped_afloat_is_held_by_its_friction_at_rest():
     assert held.coast(0.25) < 0.997 * loose.coast(0.25)
 
 
+def test_on_a_locked_worm_adhesion_brakes_all_the_way_and_where_the_motor_pushes_none():
+    locked = replace(BEFORE, motor=replace(BEFORE.motor, rotor_inertia=1e-13))
+    afloat = replace(locked, lost_motion=1e-3)
+    pushes = replace(AFTER, running_friction=0.15e-3, rolling_force=0.2)
+    assert coasting.skidding(locked.bodies(), 0.25) == pytest.approx(1)
+    # the rotor stands at once: the train has the lost motion to itself before it skids
+    assert coasting.skidding(afloat.bodies(), 0.25) == pytest.approx(
+        1 - 1e-3 / afloat.coast(0.25), rel=1e-4
+    )
+    assert coasting.skidding(pushes.bodies(), 0.2) == 0
+    assert coasting.skidding(AFTER.bodies(), 0.0) == 0
+
+
 def test_from_a_stand_it_goes_nowhere():
     assert [float(each) for each in coasting.stop(AFTER.bodies(), 0.0)] == [0.0, 0.0]
     frictions = replace(AFTER, running_friction=np.array([0.3e-3, 0.35e-3]))

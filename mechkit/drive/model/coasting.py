@@ -294,6 +294,15 @@ def stop(bodies: Bodies, speed):
     return way, time
 
 
+def skidding(bodies: Bodies, speed):
+    """Share of the way to the stand on which adhesion and not the drive brakes [-]."""
+    way, slid = 0.0, 0.0
+    for phase in phases(bodies, speed):
+        gone = phase.at(phase.time)[0]
+        way, slid = way + gone, slid + np.where(phase.kind == SKIDS, gone, 0.0)
+    return slid / np.where(way > 0, way, 1.0)
+
+
 def curve(bodies: Bodies, speed, points: int = 24):
     """Way [m] and speed [m/s] along a stop, for drawing: rows of draws, columns of places."""
     first = np.broadcast_arrays(speed, *vars(bodies).values())[0].astype(float)

@@ -86,6 +86,7 @@ class Coast:
     shorted: Run
     before: Run
     skid: Run
+    skidding: float
     crawl: float
     engine_lengths: float
     room: float
@@ -102,7 +103,7 @@ class Coast:
     @property
     def skids(self):
         """True where adhesion and not the drive decides the stop with the rails open."""
-        return self.open.stop <= self.skid.stop * (1 + 1e-9)
+        return self.skidding > 0.5
 
 
 def coast(case, *, outer, width, bore, material, off_center, friction, start_speed):
@@ -144,6 +145,7 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
         shorted=runs(drive, start_speed, shorted=True)[0],
         before=runs(case.before, start_speed)[0],
         skid=_skid(drive, start_speed),
+        skidding=float(coasting.skidding(drive.bodies(), _rail(drive, start_speed))),
         crawl=float(drive.coast(_rail(drive, min(CRAWL, start_speed)))),
         engine_lengths=rails_open.stop / case.engine_length,
         room=case.boiler_bore / 2 - abs(case.shaft_above_boiler) - outer / 2,
