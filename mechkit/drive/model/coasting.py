@@ -296,7 +296,7 @@ def stop(bodies: Bodies, speed):
 
 def skidding(bodies: Bodies, speed):
     """Share of the way to the stand on which adhesion and not the drive brakes [-]."""
-    way, slid = 0.0, 0.0
+    way = slid = np.zeros(())
     for phase in phases(bodies, speed):
         gone = phase.at(phase.time)[0]
         way, slid = way + gone, slid + np.where(phase.kind == SKIDS, gone, 0.0)
