@@ -5,6 +5,7 @@ eccentricity                 offset of the center from a dial reading
 truing_stock                 least stock on the diameter that trues an off-center bore
 transmission_error           how far the driven gear runs ahead and behind
 speed_ripple                 how much the speed of the driven gear swings
+felt_ripple                  how much of that the train feels, the motor giving way
 idler_swing                  how an idler's offset counts at both of its meshes
 eccentricity_from_ripple     offset of a gear from the speed ripple it makes
 backlash_swing               how much the backlash opens and closes in a turn
@@ -146,9 +147,8 @@ def speed_ripple(*, eccentricity, base_diameter):
     Notes
     -----
     The same whether the off-center gear drives or is driven; once per its turn.  The driving
-    shaft is held at constant speed, as a flywheel does at speed; at a crawl the motor gives
-    way and less of it shows as speed, more as a surge of the current.  Source: the slope of
-    `transmission_error`.
+    shaft is held at constant speed, as a heavy flywheel does; how a motor gives way is in
+    `felt_ripple`.  Source: the slope of `transmission_error`.
 
     Examples
     --------
@@ -158,6 +158,61 @@ def speed_ripple(*, eccentricity, base_diameter):
     check.not_negative(eccentricity=eccentricity)
     check.positive(base_diameter=base_diameter)
     return 2 * eccentricity / base_diameter
+
+
+def felt_ripple(*, speed_ripple, turns, speed, inertia, mass, lever, efficiency, force, damping):
+    """How much the train's speed swings with an off-center gear, mean to peak.
+
+    Parameters
+    ----------
+    speed_ripple : float or array
+        Swing with the motor held at one speed, per mean speed [-], 0 to 1
+    turns : float or array
+        Turns of the off-center gear for one of the motor [-], greater than 0
+    speed : float or array
+        Mean speed of the motor [rad/s], greater than 0
+    inertia : float or array
+        Rotor and flywheel [kg*m^2], greater than 0
+    mass : float or array
+        Engine and train [kg], at least 0
+    lever : float or array
+        Travel at the rim per angle of the motor [m], greater than 0
+    efficiency : float or array
+        Motor to rim [-], greater than 0 and at most 1
+    force : float or array
+        What holds the train back [N], at least 0
+    damping : float or array
+        Torque that the motor loses per speed [N*m*s/rad], at least 0
+
+    Returns
+    -------
+    speed_ripple : float or array
+        Swing of the train's speed, mean to peak, per mean speed [-]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    The motor slows where its gear is hard to turn, by less the heavier its flywheel.  On a
+    stiff voltage damping holds `mechkit.motor.shorted_damping` too.  Small swings, while the
+    motor pushes throughout.  Source: the two bodies' equations of motion, made linear.
+
+    Examples
+    --------
+    >>> turning = dict(turns=1 / 30, speed=600.0, inertia=7.3e-7, damping=9e-6)
+    >>> train = dict(mass=0.4, lever=2.67e-4, efficiency=0.42, force=0.08)
+    >>> round(float(felt_ripple(speed_ripple=0.01, **turning, **train)) * 100, 2)   # percent
+    0.93
+    """
+    check.positive(turns=turns, speed=speed, inertia=inertia, lever=lever, efficiency=efficiency)
+    check.up_to(0.0, 1.0, speed_ripple=speed_ripple, efficiency=efficiency)
+    check.not_negative(mass=mass, force=force, damping=damping)
+    motor = 1j * turns * speed * inertia + damping
+    whole = motor + 1j * turns * speed * mass * lever**2 / efficiency
+    return speed_ripple * np.abs((motor - force * lever / (efficiency * speed)) / whole)
 
 
 def idler_swing(*, pressure_angle, around=np.pi):

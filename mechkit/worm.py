@@ -13,7 +13,7 @@ locking_friction             coefficient of friction above which it locks
 locking_speed                sliding speed below which it locks while it slows down
 ============================ ========================================================
 
-What the mesh puts on the worm's shaft is in `mechkit.worm_loads`.
+What it puts on its shafts, and its friction from a measured efficiency: `mechkit.worm_loads`.
 """
 
 from math import pi

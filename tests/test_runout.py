@@ -16,6 +16,10 @@ BENCH = {
     runout.truing_stock: {"eccentricity": 2e-5},
     runout.transmission_error: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
     runout.speed_ripple: {"eccentricity": 2e-5, "base_diameter": 0.0105},
+    runout.felt_ripple: {
+        "speed_ripple": 0.01, "turns": 1 / 30, "speed": 600.0, "inertia": 7e-7, "mass": 0.4,
+        "lever": 2.7e-4, "efficiency": 0.42, "force": 0.08, "damping": 9e-6,
+    },
     runout.idler_swing: {"pressure_angle": ALPHA, "around": 2.5},
     runout.eccentricity_from_ripple: {"speed_ripple": 0.004, "base_diameter": 0.0105},
     runout.backlash_swing: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
@@ -25,7 +29,10 @@ BENCH = {
     runout.binding_runout: {"backlash": 4e-5, "pressure_angle": ALPHA},
 }  # fmt: skip
 EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-NEVER_ZERO = {"pressure_angle", "base_diameter"}
+NEVER_ZERO = {
+    "pressure_angle", "base_diameter", "turns", "speed", "inertia", "lever", "efficiency",
+}  # fmt: skip
+FELT = BENCH[runout.felt_ripple]
 offsets, angles = st.floats(0.0, 2e-4), st.floats(0.2, 0.5)
 
 
@@ -100,6 +107,44 @@ def test_binds_exactly_at_the_binding_runout(backlash, angle, times):
     left = runout.tight_spot_backlash(backlash=backlash, eccentricity=offset, pressure_angle=angle)
     if abs(times - 1) > 1e-9:
         assert (left < 0) == (times > 1)
+
+
+@some
+@given(st.floats(0.0, 0.05), st.floats(0.01, 0.5), st.floats(5.0, 2000.0), st.floats(0.2, 1.0))
+def test_without_damping_and_force_the_motor_gives_way_by_its_share_of_the_inertia(
+    ripple, turns, speed, efficiency
+):
+    """What the motor pushes weighs the more with it, the more is lost on the way."""
+    bare = {**FELT, "force": 0.0, "damping": 0.0, "turns": turns, "speed": speed}
+    felt = runout.felt_ripple(**{**bare, "speed_ripple": ripple, "efficiency": efficiency})
+    train = 0.4 * 2.7e-4**2 / efficiency
+    assert felt == pytest.approx(ripple * 7e-7 / (7e-7 + train))
+
+
+def test_what_holds_the_motor_fast_lets_the_whole_ripple_through():
+    heavy, stiff = ({**FELT, name: 1e3} for name in ("inertia", "damping"))
+    assert runout.felt_ripple(**heavy) == pytest.approx(0.01)
+    assert runout.felt_ripple(**stiff) == pytest.approx(0.01)
+    assert runout.felt_ripple(**{**FELT, "mass": 0.0, "force": 0.0}) == pytest.approx(0.01)
+
+
+def test_a_heavier_flywheel_passes_more_of_it_and_a_heavier_train_less():
+    more = np.geomspace(1.0, 30.0, 12)
+    free = {**FELT, "force": 0.0, "damping": 0.0}
+    wheels = runout.felt_ripple(**{**free, "inertia": 7e-8 * more})
+    trains = runout.felt_ripple(**{**FELT, "mass": 0.1 * more})
+    assert np.all(np.diff(wheels) > 0) and np.all(np.diff(trains) < 0)
+
+
+@some
+@given(st.floats(0.0, 0.1), st.floats(0.1, 10.0))
+def test_the_felt_ripple_follows_the_gears_own(ripple, times):
+    once, more = (
+        runout.felt_ripple(**{**FELT, "speed_ripple": size}) for size in (ripple, ripple * times)
+    )
+    assert more == pytest.approx(once * times)
+    with pytest.raises(ValueError, match=r"^efficiency = 1\.2: must be at least 0 and at most 1$"):
+        runout.felt_ripple(**{**FELT, "efficiency": 1.2})
 
 
 def test_an_off_center_gear_is_a_center_distance_that_breathes():
