@@ -361,7 +361,7 @@ def center_distance_for_backlash(*, module, teeth_1, teeth_2, pressure_angle, ba
     """
     nominal = _nominal(module, teeth_1, teeth_2)
     check.acute(pressure_angle=pressure_angle)
-    check.between(0.0, pi * np.asarray(module) / 2, backlash=backlash)
+    check.between(0.0, pi * module / 2, backlash=backlash)
     base_radii, start = nominal * np.cos(pressure_angle), involute(pressure_angle=pressure_angle)
 
     def excess(working):
@@ -373,3 +373,6 @@ def center_distance_for_backlash(*, module, teeth_1, teeth_2, pressure_angle, ba
 
     first = np.arccos(base_radii / (nominal + backlash))  # near enough
     return base_radii / np.cos(scipy.optimize.newton(excess, first, slope))
+
+
+check.formulas(__name__)

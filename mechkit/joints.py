@@ -55,7 +55,7 @@ def hub_von_mises_stress(*, pressure, diameter, hub_outer):
     47
     """
     hoop = fits.hub_hoop_stress(pressure=pressure, diameter=diameter, hub_outer=hub_outer)
-    return np.sqrt(hoop**2 + hoop * pressure + np.square(pressure))
+    return np.sqrt(hoop**2 + hoop * pressure + pressure**2)
 
 
 def interference_for_torque(
@@ -359,3 +359,6 @@ def bond_torque(*, shear_strength, diameter, length):
     check.not_negative(shear_strength=shear_strength)
     check.positive(diameter=diameter, length=length)
     return shear_strength * pi * diameter * length * diameter / 2
+
+
+check.formulas(__name__)

@@ -332,3 +332,6 @@ def crest_shear_torque(*, bite, knurl_pitch, crest_angle, shear_strength, diamet
     check.positive(diameter=diameter, length=length)
     share = knurls.bearing_share(bite=bite, knurl_pitch=knurl_pitch, crest_angle=crest_angle)
     return shear_strength * share * pi * diameter * length * diameter / 2
+
+
+check.formulas(__name__)

@@ -210,3 +210,6 @@ def sliding_distance(*, module, teeth_1, teeth_2, pressure_angle, addendum, cent
     approach, recess = gears.path_of_contact(**whole)
     mean = (approach * abs(approach) + recess * abs(recess)) / (2 * (approach + recess))
     return 2 * pi * (1 + teeth_1 / teeth_2) * mean
+
+
+check.formulas(__name__)

@@ -196,7 +196,7 @@ def idler_swing(*, pressure_angle, around=np.pi):
     """
     check.acute(pressure_angle=pressure_angle)
     check.up_to(0.0, 2 * np.pi, around=around)
-    return 2 * np.abs(np.sin(np.asarray(around) / 2 - pressure_angle))
+    return 2 * np.abs(np.sin(around / 2 - pressure_angle))
 
 
 def eccentricity_from_ripple(*, speed_ripple, base_diameter):
@@ -342,3 +342,6 @@ def binding_runout(*, backlash, pressure_angle):
     check.not_negative(backlash=backlash)
     check.acute(pressure_angle=pressure_angle)
     return backlash / np.tan(pressure_angle)
+
+
+check.formulas(__name__)

@@ -374,3 +374,6 @@ def driver_speed(*, model_speed, wheel_diameter):
     check.not_negative(model_speed=model_speed)
     check.positive(wheel_diameter=wheel_diameter)
     return 2 * model_speed / wheel_diameter
+
+
+check.formulas(__name__)

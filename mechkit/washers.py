@@ -50,8 +50,8 @@ def waved_washer_factor(*, waves, poisson):
     """
     check.at_least(2.0, waves=waves)
     check.poisson(poisson=poisson)
-    twist = 2 / (1 + np.asarray(poisson, dtype=float))  # torsion over bending stiffness of strip
-    half = pi / (2 * np.asarray(waves, dtype=float))
+    twist = 2 / (1 + poisson)  # torsion over bending stiffness of strip
+    half = pi / (2 * waves)
     slope = (half**2 / np.cos(half) ** 2 - half * np.tan(half)) / 4
     return 6 / pi * waves**4 / twist * (half**2 / 2 - half * np.tan(half) / 2 + (1 + twist) * slope)
 
@@ -148,3 +148,6 @@ def bowed_washer_stress(*, elastic_modulus, deflection, thickness, outer):
     check.positive(elastic_modulus=elastic_modulus, thickness=thickness, outer=outer)
     check.not_negative(deflection=deflection)
     return 6 * elastic_modulus * deflection * thickness / outer**2
+
+
+check.formulas(__name__)

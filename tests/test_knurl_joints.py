@@ -136,7 +136,7 @@ SHEAR = {"bite": 1e-5, **KNURL, "shear_strength": 1e8, "diameter": 2e-3, "length
     [
         ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"diametral_interference": -1e-6}, "diametral_interference = -1e-06 m: must be at least 0"),
         ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hardness": 0.0}, "hardness = 0 Pa: must be greater than 0"),
-        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hub_outer": 1e-3}, "diameter"),
+        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hub_outer": 1e-3}, "hub_outer = 0.001 m: must be greater than 0.002 m"),
         ("knurl_interference", {**LEAST, **HUB}, {"pressure": -1.0}, "pressure"),
         ("knurl_interference", {**LEAST, **HUB}, {"shaft_poisson": 0.6}, "shaft_poisson"),
         ("knurl_window", {**HELD, **BRASS, **HUB}, {"torque": -1.0}, "torque = -1 N\\*m: must be at least 0"),

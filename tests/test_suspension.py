@@ -292,10 +292,14 @@ def test_a_frame_that_cannot_stand_is_refused(ask, outside):
     [
         ("mass", 0, "mass = 0 kg: must be greater than 0"),
         ("rates", [400, -1, 400], "rates = -1 N/m: must be greater than 0"),
-        ("rates", [400, 400], "rates = 2 values: must be one an axle, 3"),
-        ("rail_heights", [0, 0, 0, 0], "rail_heights = 4 values: must be one an axle, 3"),
+        ("rates", [400, 400], "positions, rates = arrays of shape (3,) and (2,): must"),
+        (
+            "rail_heights",
+            [0, 0, 0, 0],
+            "positions, rail_heights = arrays of shape (3,) and (4,): must",
+        ),
         ("rail_heights", [0, np.nan, 0], "rail_heights = nan m: must be finite"),
-        ("positions", [0.03], "positions = 1 values: must be two axles or more"),
+        ("positions", [0.03], "positions = [0.03]: must be two axles or more"),
         ("positions", ["a", "b"], "positions = ['a', 'b']: must be a plain number or"),
         ("center_of_gravity", np.inf, "center_of_gravity = inf m: must be finite"),
     ],
