@@ -323,6 +323,7 @@ def _settled_in_slots(
     check.inside(positions.min(-1), positions.max(-1), center_of_gravity=center_of_gravity)
     stop = np.asarray(stop_rate)[..., None]
     rates, preloads, up, down, stop = np.broadcast_arrays(rates, preloads, up, down, stop)
+    rates = np.maximum(rates, 4 * np.spacing(stop))  # less is lost beside the stop's, by rounding
     held = preloads - rates * down  # what the spring still presses at the bottom of the slot
     seated = held > 0
     start = np.where(seated, -down - held / (rates + stop), -preloads / rates)
