@@ -292,6 +292,17 @@ NAMES = {
     "car_mass": Name("m_c", "kg", "mass of one car"),
 }
 
+#: Arguments that are words.
+WORDS = frozenset({"tolerance_class", "hole_class", "shaft_class", "fit_class"})
+
+#: Arguments with one value an axle, bearing, part or step, in the last place of an array.
+ROWS = frozenset(
+    (
+        "positions", "rates", "rail_heights", "preloads", "travel_up", "travel_down",
+        "loads", "drivers", "groups", "offsets", "eccentricities", "outers", "widths",
+    )
+)  # fmt: skip
+
 #: Constants with a dimension that formulas may use; the dimension test scales them too.
 STANDARD_GRAVITY = 9.80665  # m/s^2, by definition (3rd CGPM, 1901)
 LORENZ_NUMBER = 2.44e-8  # V^2/K^2, pi^2/3 (k/e)^2, of all metals alike

@@ -96,7 +96,7 @@ def transmission_error(*, eccentricity, pressure_angle):
     eccentricity : float or array
         Offset of one of the two gears [m], at least 0
     pressure_angle : float or array
-        Pressure angle [rad], greater than 0 and less than pi/2
+        Pressure angle of the cutter [rad], greater than 0 and less than pi/2
 
     Returns
     -------
@@ -251,7 +251,7 @@ def idler_swing(*, pressure_angle, around=np.pi):
     """
     check.acute(pressure_angle=pressure_angle)
     check.up_to(0.0, 2 * np.pi, around=around)
-    return 2 * np.abs(np.sin(np.asarray(around) / 2 - pressure_angle))
+    return 2 * np.abs(np.sin(around / 2 - pressure_angle))
 
 
 def eccentricity_from_ripple(*, speed_ripple, base_diameter):
@@ -297,7 +297,7 @@ def backlash_swing(*, eccentricity, pressure_angle):
     eccentricity : float or array
         Offset of the center [m], at least 0
     pressure_angle : float or array
-        Pressure angle [rad], greater than 0 and less than pi/2
+        Working pressure angle of the mesh [rad], greater than 0 and less than pi/2
 
     Returns
     -------
@@ -312,8 +312,10 @@ def backlash_swing(*, eccentricity, pressure_angle):
     Notes
     -----
     The center distance goes up and down by the eccentricity; twice the change times the
-    tangent, `mechkit.gears.backlash_approximate`.  Source: Machinery's Handbook, backlash
-    and center distance (from memory).
+    tangent, `mechkit.gears.backlash_approximate`.  With `mechkit.gears.working_pressure_angle`
+    at the mean center distance within 2 %; the cutter's angle reads 5 to 10 % low where 14
+    and 28 teeth stand an eighth to a quarter of a module wide.  Source: Machinery's
+    Handbook, backlash and center distance (from memory).
 
     Examples
     --------
@@ -335,7 +337,7 @@ def tight_spot_backlash(*, backlash, eccentricity, pressure_angle):
     eccentricity : float or array
         Offset of the center [m], at least 0; of two off-center gears the sum
     pressure_angle : float or array
-        Pressure angle [rad], greater than 0 and less than pi/2
+        Working pressure angle of the mesh [rad], greater than 0 and less than pi/2
 
     Returns
     -------
@@ -349,8 +351,9 @@ def tight_spot_backlash(*, backlash, eccentricity, pressure_angle):
 
     Notes
     -----
-    A small change of center distance.  Two gears are tight together only where their tight
-    spots meet.  Source: as `backlash_swing`, half of which closes the mesh.
+    A small change of center distance; the working pressure angle at the mean one errs safe,
+    the cutter's does not.  Two gears are tight together only where their tight spots meet.
+    Source: as `backlash_swing`, half of which closes the mesh.
 
     Examples
     --------
@@ -371,7 +374,7 @@ def binding_runout(*, backlash, pressure_angle):
     backlash : float or array
         Circumferential backlash at the mean center distance [m], at least 0
     pressure_angle : float or array
-        Pressure angle [rad], greater than 0 and less than pi/2
+        Working pressure angle of the mesh [rad], greater than 0 and less than pi/2
 
     Returns
     -------
@@ -385,7 +388,9 @@ def binding_runout(*, backlash, pressure_angle):
 
     Notes
     -----
-    One eccentric gear.  Feel the backlash in several places of the turn and take the mean:
+    One eccentric gear.  The working pressure angle at the mean center distance errs 2 to 4 %
+    safe where 14 and 28 teeth stand an eighth to a quarter of a module wide; the cutter's
+    would allow 3 to 6 % too much, at 14.5 degrees 5 to 10 %.  Feel the backlash in several places of the turn and take the mean:
     the tight spot alone would count the runout twice.  Source: where `tight_spot_backlash`
     is zero.
 
@@ -397,3 +402,6 @@ def binding_runout(*, backlash, pressure_angle):
     check.not_negative(backlash=backlash)
     check.acute(pressure_angle=pressure_angle)
     return backlash / np.tan(pressure_angle)
+
+
+check.formulas(__name__)

@@ -306,3 +306,6 @@ def lurch(*, end_play, wheel_diameter):
     check.not_negative(end_play=end_play)
     check.positive(wheel_diameter=wheel_diameter)
     return 2 * end_play / wheel_diameter
+
+
+check.formulas(__name__)

@@ -158,6 +158,38 @@ def test_an_off_center_gear_is_a_center_distance_that_breathes():
     assert left == pytest.approx(tight)
 
 
+def mesh(degrees, opening, teeth=(14, 28)):
+    """Backlash and working pressure angle, exact, of a pair that stands so many modules wide."""
+    pair = {"module": 1.0, "teeth_1": teeth[0], "teeth_2": teeth[1]}
+    pair["pressure_angle"] = np.radians(degrees)
+    pair["center_distance"] = sum(teeth) / 2 + opening
+    return gears.backlash(**pair), gears.working_pressure_angle(**pair)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "cutter", "working"), [(20, [3, 6], [-2, -4]), (14.5, [5, 10], [-4, -7])]
+)
+def test_which_pressure_angle_errs_safe_where_a_mesh_binds(degrees, cutter, working):
+    """A gear binds where its offset has taken up the whole opening, whatever the angle."""
+    opening = np.array([1 / 8, 1 / 4])
+    play, angle = mesh(degrees, opening)
+    for used, percent in ((np.radians(degrees), cutter), (angle, working)):
+        allowed = runout.binding_runout(backlash=play, pressure_angle=used)
+        np.testing.assert_array_equal(np.round(100 * (allowed / (2 * opening) - 1)), percent)
+        left = runout.tight_spot_backlash(backlash=play, eccentricity=opening, pressure_angle=used)
+        assert np.all((left < 0) == (used is angle))  # nothing is left, in truth
+
+
+def test_the_swing_takes_the_working_pressure_angle():
+    opening, offset = np.array([1 / 8, 1 / 4]), 1 / 20
+    swing = mesh(20, opening + offset)[0] - mesh(20, opening - offset)[0]
+    by = {"eccentricity": offset, "pressure_angle": mesh(20, opening)[1]}
+    np.testing.assert_allclose(runout.backlash_swing(**by), swing, rtol=0.02)
+    by["pressure_angle"] = ALPHA
+    low = 1 - runout.backlash_swing(**by) / swing
+    np.testing.assert_array_equal(np.round(100 * low), [5, 10])
+
+
 def test_a_centered_gear_does_nothing():
     still = {"eccentricity": 0.0}
     assert runout.transmission_error(**still, pressure_angle=ALPHA) == 0
