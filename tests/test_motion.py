@@ -74,7 +74,7 @@ def test_a_motor_starts_cold_and_settles_as_warm_as_it_runs():
     rise = WARMING.running_motor(9.0).resistance / 22.0 - 1
     warm, constant = 22.0 * (1 + rise), 14e-3 * (1 - 0.6e-3 * rise / 0.00393)
     assert rise == pytest.approx(0.00393 * 30.0 * current**2 * warm, rel=0.02)
-    assert 9.0 - 0.3 == pytest.approx(warm * current + constant * speed, rel=1e-8)
+    assert warm * current + constant * speed == pytest.approx(9.0 - 0.3, rel=1e-8)
     assert constant * current == pytest.approx(0.35e-3 + 0.175e-6 * speed, rel=1e-6)
     assert speed == pytest.approx(WARMING.motor_speed_at(9.0), rel=1e-6)
     assert run.energy["brushes"] == pytest.approx(
