@@ -134,11 +134,12 @@ class Machine:
 
     def electric(self, speed: float) -> tuple[float, float]:
         """Resistance of the circuit [ohm] and torque constant [N*m/A], as warm as the motor is."""
-        (cold, weak), (warm, constant) = self.cold, self.warm
-        if self.stretch.circuit != "fed":
+        warm, constant = self.warm
+        share = abs(speed) / self.warms
+        if share >= 1 or self.stretch.circuit != "fed":
             return warm + self.stretch.brake, constant
-        share = min(abs(speed) / self.warms, 1.0)
-        return cold + share * (warm - cold), weak + share * (constant - weak)
+        cold, strong = self.cold
+        return cold + share * (warm - cold), strong + share * (constant - strong)
 
     def dropped(self, drives: bool, over: float) -> float:
         """What the brushes keep of the voltage ``over`` that a supply drives with [V].
