@@ -202,6 +202,7 @@ def test_wire_that_no_engine_has_is_refused_with_its_range(wire):
         ("as_is.mesh.pressure_angle", "0.1 deg", "more than 10 deg and at most 45 deg"),
         ("planned.motor.thermal_resistance", 0, "more than 0 and at most 1000"),
         ("planned.motor.thermal_resistance", 2800, "more than 0 and at most 1000"),
+        ("instruments.meter", "100 %", "at most 0.2"),
         ("instruments.caliper", "20 mm", "at most 1 mm"),
         ("instruments.lathe", "200 mm", "at most 1 mm"),
         ("track.adhesion", 0, "more than 0 and at most 1"),
@@ -302,6 +303,31 @@ def test_every_door_sees_one_gap_between_wheel_and_bearing(overhang, gap):
     state = stock.state_of(data.planned, motor, data.stock.gear_sets[0])
     turned = stock.with_wheel(state, "brass", 0.012, 0.008, read.wheel_gap(data.planned))
     assert read.wheel_gap(turned) == pytest.approx(gap)
+
+
+# -- readings in wide doubt ------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"instruments.meter": "0 %"},
+        {"instruments.meter": "20 %"},
+        {"planned.motor.resistance": ["22 +/- 22 ohm"]},
+        {"planned.motor.no_load.speed": "8090 +/- 8000 rpm"},
+        {"planned.motor.no_load.current": "530 mA", "planned.motor.starting_voltage": None},
+        {"planned.motor.no_load.voltage": "0.25 V", "planned.motor.no_load.speed": "150 rpm",
+         "planned.motor.starting_voltage": None},
+        {"track.adhesion": "0.20 +/- 0.30"},
+        {"locomotive.weight": "410 +/- 400 g"},
+        {"planned.flywheel.outside_diameter": "16 +/- 10 mm"},
+    ],
+    ids=lambda changes: next(iter(changes)),
+)  # fmt: skip
+def test_wide_doubt_makes_wide_bands_and_no_refusal(changes):
+    done, _ = built(changes | {"measured_after": None})
+    top = done.headline("top").planned
+    assert top.low <= top.value <= top.high
 
 
 # -- few readings -----------------------------------------------------------------------
