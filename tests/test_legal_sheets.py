@@ -242,6 +242,11 @@ def test_the_coarsest_tool_turns_no_wheel_of_less_than_nothing(tool):
     assert np.all(done.known.planned.flywheel_inertia > 0)
 
 
+def test_a_wheel_thinner_than_any_tool_still_has_an_inertia():
+    done, _ = built({"planned.flywheel.width": "1e-7 mm"})
+    assert np.all(np.isfinite(done.known.planned.flywheel_inertia))
+
+
 def test_a_winding_that_settles_is_told_by_its_rise():
     done, _ = built({})
     assert "settles" in done.decision("heat").words()
