@@ -5,19 +5,16 @@ minutes; the tests try some.
 """
 
 import copy
-import functools
 import sys
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, get_args, get_origin
 
 from mechkit import units
-from mechkit.drive.choice import stock
-from mechkit.drive.constants import knowledge
-from mechkit.drive.model.spread import Spread
 from mechkit.drive.sheet import DEMO, SheetError, schema, store
 from mechkit.drive.sheet.keys import dotted
 from mechkit.drive.sheet.quantities import Range
 from mechkit.drive.sheet.syntax import parse
+from tests import legal
 
 TEXT = DEMO.read_text("utf-8")
 #: What a number that was read is multiplied by.
@@ -107,17 +104,14 @@ def _ends(kind, metadata, value):
 
 def main(places) -> int:
     """Try all; say what is neither a page nor one line."""
-    from tests.test_legal_sheets import DRAWS, picked, worked
-
-    knowledge.Spread = functools.partial(Spread, draws=DRAWS)
-    stock.DRAWS = DRAWS
+    legal.quick(setattr)
     tried = failed = refused = 0
     for place, value in ends():
         if places and not any(dotted(place).startswith(each) for each in places):
             continue
         tried += 1
         try:
-            (picked if place[0] == "stock" else worked)(changed(place, value))
+            (legal.picked if place[0] == "stock" else legal.worked)(changed(place, value))
         except SheetError:
             refused += 1
         except Exception as error:

@@ -228,6 +228,19 @@ def test_a_worm_that_locks_skids_the_wheels():
     assert stop.distance == pytest.approx(0.2**2 * engine.train / 2 / force, rel=1e-4)
 
 
+def test_a_motor_that_stood_is_turned_by_the_train_again():
+    """A light rotor stops within the lost motion; a mesh without loss lets the train drive it."""
+    engine, state = simple(mesh={"backlash": 0.2e-3})
+    works = Works(engine, state)
+    light = replace(state.motor, rotor_inertia=1e-11, stiction=1.0)
+    box = 0.3 * engine.rim_limit * works.lever - light.friction
+    state = replace(state, flywheel=None, motor=light, box=box, box_stiction=1.0)
+    stop = coast(Works(engine, state), 0.2)
+    assert stop.modes[:2] == ("float", "float") and stop.modes[-1] == "push"
+    slowing = 0.3 * engine.rim_limit + engine.rolling_force
+    assert stop.distance == pytest.approx(0.2**2 * engine.train / 2 / slowing, rel=0.02)
+
+
 def test_lost_motion_without_end_lets_the_train_roll_alone():
     engine, state = simple(mesh={"backlash": 10.0, "friction": 0.1})
     state = replace(state, flywheel=None)

@@ -7,7 +7,8 @@ from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.gauge import Gauge
 from mechkit.drawings.picture import Picture
-from mechkit.drive.questions.flywheel import LEAST_ROOM, WHIRL_SHARE
+from mechkit.drive.decisions.plan import WHIRL_PART
+from mechkit.drive.questions.flywheel import LEAST_ROOM
 from mechkit.drive.questions.reach import round_up
 
 
@@ -164,7 +165,7 @@ class FlywheelPicture(Picture):
         self.gauges = {
             "room": Gauge(strip, look, places[0], 180, room, ends=self._rooms(), limit=LEAST_ROOM),
             "truth": Gauge(strip, look, places[1], 180, truth, ends=(0, 4), limit=1, good="below"),
-            "whirl": Gauge(strip, look, places[2], 180, whirl, ends=(0, 5), limit=1 / WHIRL_SHARE),
+            "whirl": Gauge(strip, look, places[2], 180, whirl, ends=(0, 5), limit=1 / WHIRL_PART),
         }
         for gauge in self.gauges.values():
             self.moves(gauge)

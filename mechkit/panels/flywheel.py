@@ -3,8 +3,7 @@
 from mechkit import units
 from mechkit.drawings.flywheel import FlywheelPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.questions.flywheel import CRAWL, coast, speed_at
-from mechkit.drive.questions.flywheel_case import case_of
+from mechkit.drive.questions.flywheel import case_of, coast, first, speed_at
 from mechkit.drive.questions.reach import Reach, throttle
 from mechkit.panels.controls import over
 from mechkit.panels.panel import Choice, Group, Panel
@@ -34,7 +33,7 @@ def show(sheet=None, **more):
 
 def groups(case):
     """The controls: the wheel, the start, the running."""
-    friction = Reach.times(case.after.running_friction, 0.2, 5.0)
+    friction = Reach.times(first(case.after.running_friction), 0.2, 5.0)
     start = Reach.times(case.start_speed, 0.15, 2.0)
     bushed = "bore, over its bush" if case.bush > BUSHED else "bore and shaft"
     return (
@@ -110,8 +109,8 @@ def sentence(state, system, room="boiler"):
         fit = f"Only {units.show(state.room, 'length', system)} of room in the {room}. "
     stop = " (adhesion decides, not the drive)" if state.skids else ""
     crawl = ""
-    if state.start_speed > CRAWL:
-        crawl = f"; from a crawl only {far(state.crawl)}: it does not bridge a dead spot"
+    if state.crawl < state.open.stop:
+        crawl = f"; from a slow pass only {far(state.crawl)}: it does not bridge a dead spot"
     whirl = f"first whirl at {state.whirl_margin:.1f} times top speed"
     if state.whirl_margin > 10:
         whirl = "first whirl far above top speed"

@@ -195,7 +195,7 @@ def _ends(control):
 
 def _choice(engine: Engine, warmth: float, loaded) -> tuple[Outcome, tuple[Held, ...]]:
     """Try the drawer, and hold some of what fits against the truth."""
-    choose = importlib.import_module("mechkit.drive.choose")
+    choose = importlib.import_module("mechkit.drive.choice.choose")
     outcome, found = tried(lambda: choose.choose(loaded.data))
     if found is None:
         return outcome, ()
@@ -232,8 +232,8 @@ def _choice(engine: Engine, warmth: float, loaded) -> tuple[Outcome, tuple[Held,
 
 def _heard(engine: Engine, seed: int, loaded, folder: Path) -> dict[str, str]:
     """Record the engine's speed and current with one shaft at fault or none, and ask which."""
-    diagnosis = importlib.import_module("mechkit.drive.diagnose")
-    recording = importlib.import_module("mechkit.drive.recording")
+    diagnosis = importlib.import_module("mechkit.drive.diagnosis.diagnose")
+    recording = importlib.import_module("mechkit.drive.diagnosis.recording")
     said = {}
     for kind in ("axle speed", "current"):
         made = recorded.record(engine, seed, kind)

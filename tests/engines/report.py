@@ -73,7 +73,7 @@ def told(verdicts: Sequence[Verdict]) -> str:
                 lines.append(f"  {name if value else 'not ' + name:14s} {counted(some)}")
     held = [one for v in verdicts for one in v.held]
     if held:
-        count = sum(bool(v.held) for v in verdicts)
+        count = sum(any(one.when == "before" for one in v.held) for v in verdicts)
         lines += ["", f"numbers of {count} engines, also where the page fails for another reason"]
         lines += ["width: half the band over the truth; bias: printed over true; medians"]
         lines += covered([one for one in held if one.when != "chosen"], "all")

@@ -33,8 +33,8 @@ METAL, HEAVY = {"brass": 0.004, "tungsten alloy": 0.02}, 12000.0
 WHEEL_ERROR = 0.02
 #: A wheel too thin for the instruments is off by no more than this, a logarithm.
 MOST_OFF = 0.5
-#: What the planned motor is called where a band comes from it.
-NEW_MOTOR = "new motor"
+#: What the motors are called where a band comes from them.
+OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
 #: Sheets that are kept in mind: asking twice costs nothing.
 KEPT = 6
 #: A rotor is at least this part of what turns, whatever the coasts say.
@@ -173,7 +173,7 @@ class Knowledge:
 
     def drive_of(self, state: State, name: str = NEW_MOTOR) -> Drive:
         """The measured drive with the parts of another state, its motor by a name."""
-        old, new = self.side(self.sheet.as_is, "old motor"), self.side(state, name)
+        old, new = self.side(self.sheet.as_is, OLD_MOTOR), self.side(state, name)
         return plan.planned_drive(self.before, old, new, self.spread)
 
     def motor_of(self, table: MotorTable, name: str = NEW_MOTOR) -> Motor:
@@ -207,6 +207,8 @@ class Knowledge:
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""
         constants = self.motor_of(state.motor, name)
+        if constants is self.before.motor:
+            name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
         if start:
             volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))

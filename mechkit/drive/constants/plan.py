@@ -71,6 +71,9 @@ def friction_of_bend(side: Side, friction):
 
 def bearing_span(state: State) -> float:
     """Between the two bearings of a state's motor [m]."""
+    own = getattr(state.motor, "bearing_span", None)
+    if own:
+        return own.value
     if state.flywheel:
         return state.flywheel.bearing_span.value
     return SPAN * state.motor.body_length.value

@@ -133,12 +133,10 @@ def wheel(known: Knowledge) -> list[Decision]:
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
     coast = drive.coast(rail)
     off = known.spread.reading("flywheel off center", table.off_center, known.finest_runout)
-    whirl = flywheel.critical_speed(
-        mass=part.mass,
-        overhang=table.overhang.value,
-        span=table.bearing_span.value,
-        shaft_diameter=sheet.planned.motor.shaft_diameter.value,
-        elastic_modulus=Material("steel").elastic_modulus,
+    whirl = part.whirl(
+        table.overhang.value,
+        table.bearing_span.value,
+        sheet.planned.motor.shaft_diameter.value,
     )
     shake = flywheel.unbalance_force(mass=part.mass, eccentricity=off, speed=top)
     return [

@@ -174,3 +174,13 @@ class Flywheel:
         return flywheel.ring_mass(
             outer=self.outer, width=self.width, density=self.density, bore=self.bore
         )
+
+    def whirl(self, overhang, span, shaft):
+        """First bending critical speed on a shaft in two bearings, overhung to its middle [rad/s]."""
+        return flywheel.critical_speed(
+            mass=self.mass,
+            overhang=overhang,
+            span=span,
+            shaft_diameter=shaft,
+            elastic_modulus=Material("steel").elastic_modulus,
+        )

@@ -13,7 +13,7 @@ import scipy
 
 from mechkit.units import KINDS, Reading, System, label, show, shown
 
-DRAWS = 2000
+DRAWS = 1000
 #: Inputs named for one band, the least share of it that is worth a name, and inputs that
 #: are looked at for it.
 MOST_SOURCES, LEAST_SHARE, LIKELY = 3, 0.10, 12
