@@ -190,3 +190,9 @@ def test_every_door_sees_one_gap_between_wheel_and_bearing(overhang, gap):
     state = stock.state_of(data.planned, motor, data.stock.gear_sets[0])
     turned = stock.with_wheel(state, "brass", 0.012, 0.008, read.wheel_gap(data.planned))
     assert read.wheel_gap(turned) == pytest.approx(gap)
+
+
+@pytest.mark.parametrize("shaft", ["2e-7 mm", "7 mm", "11 mm"])
+def test_a_drawer_with_any_shaft_has_wheels_that_go_on_it(shaft):
+    data = demo().with_value("stock.motors[1].shaft_diameter", shaft).data
+    assert "drives tried" in legal.picked(data)
