@@ -190,6 +190,16 @@ def test_shafts_that_turn_nearly_alike_take_a_longer_record(bench):
     assert any("it takes 28 turns of known speed" in one for one in said.not_judged)
 
 
+def test_two_idlers_that_turn_alike_are_one_answer(bench):
+    first, last = bench.as_is.gears
+    second = first.model_copy(update={"name": "second idler"})
+    more = bench.as_is.model_copy(update={"gears": [first, second, last]})
+    made = recordings.speed_record(np.random.default_rng(6), Drive(), Fault({"idler": 180e-6}))
+    said = diagnose.diagnose(Recording("speed", *made), bench.model_copy(update={"as_is": more}))
+    assert [found.shaft.name for found in said.findings] == ["second idler or idler"]
+    assert said.findings[0].total_runout is None
+
+
 def test_a_drive_without_an_idler_is_judged(bench):
     alone = bench.as_is.model_copy(update={"gears": bench.as_is.gears[-1:]})
     made = recordings.speed_record(np.random.default_rng(6), Drive(), Fault({"axle": 180e-6}))

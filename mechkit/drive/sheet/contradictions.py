@@ -21,6 +21,9 @@ from mechkit.units import plain, show
 FULL_SIZE_DRIVER = (0.4, 2.6)
 #: A strong throttle, an unloaded pack: above the stated full throttle.
 THROTTLE = 1.2
+#: An engine takes no less than this share of what its motor takes alone: a worn-in motor on few
+#: volts may take half; common practice, no source.
+LEAST_CURRENT = 1 / 3
 #: A warm magnet is weaker, and so the motor faster, than on the bench.
 WARM_MAGNET = 0.08
 
@@ -176,6 +179,10 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
         volts = (*place, "voltage")
         yield clash(data, (*place, "current"), "does not go with", volts, why)
     free = motor.no_load
+    if run.current and most(run.current) * (1 + 2 * meter) < LEAST_CURRENT * least(free.current):
+        why = "the motor alone takes more"
+        alone = (drive, "motor", "no_load", "current")
+        yield clash(data, (*place, "current"), "does not go with", alone, why)
     per_volt = free.speed.value / (free.voltage.value - free.current.value * fmean(ohms))
     ratio = state.gears[-1].teeth / state.worm.starts
     engine, tools = data.locomotive, data.instruments
