@@ -13,6 +13,7 @@ from mechkit.drive.clash import above, clash, least, most, said, value_at
 from mechkit.drive.faults import Fault
 from mechkit.drive.keys import dotted
 from mechkit.drive.part_clashes import STALL_AGREES, part_clashes
+from mechkit.drive.reach import STRONG_PACK
 from mechkit.drive.schema import BenchSheet, Measured, Room, Run, State
 from mechkit.drive.stock_clashes import stock_clashes
 from mechkit.names import STANDARD_GRAVITY
@@ -20,8 +21,6 @@ from mechkit.units import plain, show
 
 #: Full-size drivers lie between these, common practice, no source.
 FULL_SIZE_DRIVER = (0.4, 2.6)
-#: A strong throttle, an unloaded pack: above the stated full throttle.
-THROTTLE = 1.2
 #: A warm magnet is weaker, and so the motor faster, than on the bench.
 WARM_MAGNET = 0.08
 
@@ -146,7 +145,7 @@ def _reach(room: Room):
 
 def _track(data, measured: Measured, state: State, name, drive) -> Iterator[Fault]:
     """What was measured on the track, against the drive that it was measured with."""
-    throttle = most(data.supply.voltage) * THROTTLE
+    throttle = most(data.supply.voltage) * STRONG_PACK
     volts: list[tuple[str | int, ...]]
     volts = [(name, "starting_voltage", n) for n in range(len(measured.starting_voltage))]
     volts += [(name, "runs", n, "voltage") for n in range(len(measured.runs))]
