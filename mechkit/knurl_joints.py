@@ -250,7 +250,7 @@ def knurl_bite(*, pressure, knurl_pitch, crest_angle, hardness):
     Parameters
     ----------
     pressure : float or array
-        Mean pressure in the joint [Pa], at least 0, less than the hardness
+        Mean pressure in the joint [Pa], at least 0, less than hardness
     knurl_pitch : float or array
         Pitch of a straight knurl, from crest to crest around the shaft [m], greater than 0
     crest_angle : float or array

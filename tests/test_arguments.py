@@ -4,12 +4,13 @@ Lists, tuples, integers, small integer arrays give the answer of the float array
 is refused in one line that begins with the argument's name.
 """
 
+import inspect
 import itertools
 
 import numpy as np
 import pytest
 
-from mechkit import gauging, names, units
+from mechkit import gauging, names, ride, units
 from tests.formulas import TOLD, all_formulas, answers, bench
 
 each = pytest.mark.parametrize(
@@ -131,9 +132,16 @@ def test_shapes_that_do_not_fit_are_refused_by_both_names(topic, name, function)
 
 @pytest.mark.parametrize("name", TOLD)
 def test_a_gear_is_told_from_single_readings(name):
-    for key, value in TOLD[name].items():
-        with pytest.raises(ValueError, match=f"^{key} = .*: must be one number$"):
-            getattr(gauging, name)(**{**TOLD[name], key: [value, value]})
+    for key, value in {**TOLD[name], "addendum_coefficient": 1.0}.items():
+        if key in inspect.signature(getattr(gauging, name)).parameters:
+            with pytest.raises(ValueError, match=f"^{key} = .*: must be one number$"):
+                getattr(gauging, name)(**{**TOLD[name], key: [value, value]})
+
+
+@pytest.mark.parametrize("key", ["samples", "seed"])
+def test_chance_takes_one_number(key):
+    with pytest.raises(ValueError, match=f"^{key} = .*: must be one number$"):
+        ride.contact_shares(**{**bench("ride", "contact_shares"), key: [2, 3]})
 
 
 def first(key, value):

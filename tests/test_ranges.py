@@ -10,7 +10,7 @@ import re
 import numpy as np
 import pytest
 
-from mechkit import names
+from mechkit import contacts, fits, gauging, names, ride
 from tests import docstrings
 from tests.formulas import all_formulas, bench
 
@@ -22,8 +22,13 @@ FREE = {
     "shaft_rise", "temperature_rise",
 }  # fmt: skip
 
+ROUGH = {
+    "positions": [0, 0.03, 0.06], "rates": 400.0, "unevenness": 1e-4, "minimum_load": 0.1,
+    "mass": 0.3, "center_of_gravity": 0.03,
+}  # fmt: skip
+
 _NUMBER = r"\d pi|\d[\d.]*|pi(?:/2)?"
-_LIMIT = rf"(?:{_NUMBER}|[a-z]\w*(?: / \w+)?)"
+_LIMIT = rf"(?:{_NUMBER}|[a-z1]\w*(?: / \w+)?)"
 _WORDS = re.compile(r"(greater than|at least|less than|at most|up to) (.+?)(?= and |[,;:]|$)")
 _CHAIN = re.compile(rf"({_LIMIT}) (<=?) (\w+) (<=?) ({_LIMIT})(?=[,;]|$)")
 _SPAN = re.compile(rf"\], ({_NUMBER})(?: \([^)]*\))? to ({_NUMBER})")
@@ -55,10 +60,16 @@ def entries(topic, name, function):
 
 def value_of(limit, given):
     """A limit as a number, or None where words alone tell it."""
-    if re.fullmatch(rf"(?:{_NUMBER})(?: mm| in)?", limit):
-        return math.prod(_FACTORS.get(part) or float(part) for part in limit.split())
-    parts = [float(part) if part == "1" else given.get(part) for part in limit.split(" / ")]
-    return None if None in parts else parts[0] / math.prod(parts[1:])
+    if re.fullmatch(r"[\d.]+ (?:pi|mm|in)", limit):
+        limit = limit.replace(" ", " * ")
+    known = {**given, **_FACTORS}
+    value, signs = 1.0, ["*", *re.findall(r" ([*/]) ", limit)]
+    for sign, part in zip(signs, re.split(r" [*/] ", limit), strict=True):
+        factor = known.get(part, float(part) if re.fullmatch(r"\d[\d.]*", part) else None)
+        if factor is None:
+            return None
+        value = value * factor if sign == "*" else value / factor
+    return value
 
 
 def refusal(function, given):
@@ -83,10 +94,37 @@ def test_the_range_of_every_argument_holds(topic, name, function):
             limit = value_of(written, given)
             for wrong in outside(sign, limit, np.max(np.abs(given.get(argument, 1.0)))):
                 said = refusal(function, {**given, argument: put(argument, given, wrong)})
-                assert said.partition(" = ")[0] in {argument, *re.findall(r"\w+", written)}, text
+                named = said.partition(" = ")[0]
+                assert named in {argument, *re.findall(r"\w+", written)}, text
+                if named == argument and limit is not None:
+                    tells_it(said, argument, wrong, limit)
             if "=" in sign and limit is not None:
                 said = refusal(function, {**given, argument: put(argument, given, limit)})
                 assert not said.startswith(f"{argument} = "), text
+
+
+def tells_it(said, argument, value, limit):
+    """A refusal gives the value, the limit and the unit of both."""
+    unit = names.unit_of(argument)
+    assert said.startswith(f"{argument} = {value:.6g}{unit}: must be ")
+    assert f" {limit:.6g}{unit}" in said if limit else re.search(r" 0(?: |$)", said)
+
+
+@pytest.mark.parametrize(
+    ("function", "given", "argument"),
+    [
+        (fits.tolerance_grade, {"diameter": 0.002}, "grade"),
+        (contacts.path_resistance, {"contact_resistance": 1.0, "wheels_1": 4}, "wheels_2"),
+        (contacts.path_resistance, {"contact_resistance": 1.0, "wheels_2": 4}, "wheels_1"),
+        (gauging.identify, {"outside_diameter": 0.012, "uncertainty": 5e-5}, "teeth"),
+        (ride.contact_shares, ROUGH, "samples"),
+        (ride.contact_shares, ROUGH, "seed"),
+    ],
+)
+def test_what_is_counted_is_whole(function, given, argument):
+    assert not refusal(function, {**given, argument: 12})
+    said = refusal(function, {**given, argument: 11.5})
+    assert said.startswith(f"{argument} = 11.5: must be a whole number of at least ")
 
 
 def outside(sign, limit, size):
