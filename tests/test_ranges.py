@@ -12,7 +12,7 @@ import pytest
 
 from mechkit import contacts, fits, gauging, names, ride
 from tests import docstrings
-from tests.formulas import all_formulas, bench
+from tests.formulas import all_formulas, single
 
 #: Arguments of either sign, or with a limit that words alone tell.
 FREE = {
@@ -85,7 +85,7 @@ def refusal(function, given):
     ("topic", "name", "function"), all_formulas(), ids=lambda x: x if isinstance(x, str) else ""
 )
 def test_the_range_of_every_argument_holds(topic, name, function):
-    given = {key: one_of(key, value) for key, value in bench(topic, name).items()}
+    given = single(topic, name)
     assert not refusal(function, given)
     for argument, text in entries(topic, name, function):
         promised = limits(text, argument)
@@ -134,13 +134,6 @@ def outside(sign, limit, size):
     away = 1e-6 * (abs(limit) or size)
     beyond = limit - away if sign.startswith(">") else limit + away
     return [beyond] if "=" in sign else [beyond, limit]
-
-
-def one_of(key, value):
-    """One set of values of an argument: a number, or a row of them."""
-    if key in names.WORDS or np.ndim(value) == 0:
-        return value
-    return value.reshape(-1, *value.shape[-1:])[0] if key in names.ROWS else value.flat[0]
 
 
 def put(argument, given, value):
