@@ -1,23 +1,46 @@
 """Readings of drives whose constants are known, computed apart from the fit.
 
-Steady runs come from a bracketing root finder on the circuit and torque balance, coasts
-from an adaptive integral of the equation of motion; nothing here calls the handbook.
+Steady runs come from a bracketing root finder on the circuit and torque balance, coasts from
+the integration of two bodies in ``tests/engines``, meshes from the screw's own triangle of
+forces; nothing here calls the handbook or the closed form of a stop.
 """
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import atan, cos, exp, tan
 
 import numpy as np
-from scipy import integrate, optimize
+from scipy import optimize
 
-from mechkit.drive.constants.readings import Bench, Errors, Free, Held, Known, Rolled, Steady
+from mechkit.drive.constants.readings import (
+    Bench,
+    Errors,
+    Free,
+    Given,
+    Held,
+    Known,
+    Rolled,
+    Steady,
+)
+from mechkit.drive.model.parts import Gear, Worm
+from mechkit.drive.model.train import Train
+from tests.engines.rolling import coast
 
-#: A plain drive with a flywheel.
+GRAVITY = 9.80665
+COPPER = 0.00393  # 1/K at 20 deg C
+#: A worm of module 0.4 on an idler of 20 teeth and an axle gear of 30, thrust on balls.
+MODULE, OUTSIDE, BORE, TEETH, ANGLE = 0.4e-3, 6.8e-3, 2e-3, (20, 30), 0.3490658503988659
+BACKLASH, END_PLAY = 0.05e-3, 0.1e-3
+#: One straight mesh passes so much; balls under the thrust have this friction; both as the kit
+#: states them.
+STRAIGHT, BALLS = 0.955, 0.003
+
+#: A plain drive with a flywheel, in SI.
 TRUTH = {
     "resistance": 21.0,
     "torque_constant": 0.0135,
     "motor_friction": 0.25e-3,
-    "starting_friction": 0.55e-3,
+    "stiction": 1.375,
     "running_friction": 0.40e-3,
     "damping": 0.20e-6,
     "efficiency": 0.42,
@@ -26,46 +49,90 @@ TRUTH = {
 DRIVES = {
     "plain": TRUTH,
     "stiff, with a heavy flywheel": TRUTH
-    | {
-        "resistance": 12.0,
-        "running_friction": 1.2e-3,
-        "starting_friction": 1.5e-3,
-        "inertia": 3e-6,
-    },
+    | {"resistance": 12.0, "running_friction": 1.2e-3, "stiction": 1.25, "inertia": 3e-6},
     "free running": TRUTH
     | {
         "motor_friction": 0.06e-3,
         "running_friction": 0.15e-3,
-        "starting_friction": 0.22e-3,
+        "stiction": 1.47,
         "damping": 0.12e-6,
         "efficiency": 0.62,
         "inertia": 3e-7,
     },
     "heavy flywheel": TRUTH | {"resistance": 30.0, "torque_constant": 0.018, "inertia": 4e-6},
-    "on the edge of a skid": TRUTH
-    | {"running_friction": 0.9e-3, "starting_friction": 1.1e-3, "inertia": 6e-7},
+    "on the edge of a skid": TRUTH | {"running_friction": 0.9e-3, "stiction": 1.22},
+    "a worm that locks, every coast a skid": TRUTH
+    | {
+        "resistance": 13.0,
+        "torque_constant": 0.007,
+        "motor_friction": 0.5e-3,
+        "running_friction": 1.15e-3,
+        "stiction": 1.26,
+        "efficiency": 0.25,
+        "inertia": 1.2e-7,
+    },
 }
-#: A worm that locks behind a light rotor: every coast is a skid, and inertia has a most only.
-LOCKING = TRUTH | {
-    "resistance": 13.0,
-    "torque_constant": 0.007,
-    "motor_friction": 0.5e-3,
-    "running_friction": 1.15e-3,
-    "starting_friction": 1.45e-3,
-    "efficiency": 0.25,
-    "inertia": 1.2e-7,
-}
-KNOWN = Known(
-    gear_ratio=30.0,
-    wheel_diameter=0.016,
-    train_mass=0.55,
-    mass_on_drivers=0.32,
-    adhesion=0.21,
-    thermal_resistance=40.0,
-)
 ERRORS = Errors(meter=0.01, stopwatch=0.2, ruler=0.002)
-LEVER = 0.008 / 30.0
-GRAVITY = 9.80665
+
+
+def known(true=TRUTH) -> Known:
+    """What is counted, weighed and looked up about a drive."""
+    gears = tuple(
+        Gear(f"{teeth} teeth", teeth, "brass", (teeth + 2) * MODULE, 3e-3, 0.0) for teeth in TEETH
+    )
+    return Known(
+        train=Train(
+            Worm("steel", 1, MODULE, OUTSIDE, 8e-3, BORE),
+            gears,
+            ANGLE,
+            "greased",
+            BACKLASH,
+            END_PLAY,
+        ),
+        wheel_diameter=Given(0.016, 0.002),
+        train_mass=Given(0.55, 0.003),
+        mass_on_drivers=Given(0.32, 0.006),
+        adhesion=Given(0.21, 0.10),
+        rolling=Given(0.018, 0.15),
+        inertia=Given(true["inertia"], 0.15),
+        efficiency=Given(0.45, 0.5),
+        thermal_resistance=40.0,
+    )
+
+
+@dataclass(frozen=True)
+class Day:
+    """What is true of one evening beside the constants."""
+
+    adhesion: float = 0.21
+    rolling: float = 0.018
+    wheel: float = 0.016
+    train: float = 0.55
+    drivers: float = 0.32
+    warmth: float = 0.5
+
+    @property
+    def lever(self):
+        """Travel at the rim for an angle of the motor [m]."""
+        return self.wheel / 2 / TEETH[-1]
+
+    @property
+    def rolling_force(self):
+        """Pull that keeps the train rolling [N]."""
+        return self.rolling * self.train * GRAVITY
+
+    @property
+    def pull_at_slip(self):
+        """Drawbar pull at which the drivers slip [N]."""
+        return self.adhesion * self.drivers * GRAVITY
+
+    @property
+    def rim_limit(self):
+        """Force at the rim at which the drivers slip [N]."""
+        return self.pull_at_slip + self.rolling_force
+
+
+# -- physics ----------------------------------------------------------------------------------
 
 
 def steady(volts, torque, damping, true, kelvin):
@@ -78,46 +145,107 @@ def steady(volts, torque, damping, true, kelvin):
     def short_of(speed):
         current = amps(speed)
         # rise = kelvin * I^2 * R_hot and R_hot = R (1 + 0.00393 rise), solved for R_hot
-        hot = true["resistance"] / (1 - 0.00393 * kelvin * current**2 * true["resistance"])
+        hot = true["resistance"] / (1 - COPPER * kelvin * current**2 * true["resistance"])
         return volts - current * hot - constant * speed
 
     speed = optimize.brentq(short_of, 0.0, volts / constant)
     return amps(speed), speed
 
 
-def rolled(speed, shorted, true, adhesion):
-    """Distance and time from a speed to standstill, by integration."""
-    damping = true["damping"] + shorted * true["torque_constant"] ** 2 / true["resistance"]
-
-    def slowing(w):
-        return true["inertia"] / (true["running_friction"] + damping * w)
-
-    angle, _ = integrate.quad(lambda w: w * slowing(w), 0.0, speed)
-    time, _ = integrate.quad(slowing, 0.0, speed)
-    slide = adhesion * GRAVITY * KNOWN.mass_on_drivers / KNOWN.train_mass
-    rail = speed * LEVER
-    return max(angle * LEVER, rail**2 / (2 * slide)), max(time, rail / slide)
+def screw(friction, way):
+    """Share that a thread with friction passes on: ``way`` +1 the worm drives, -1 the gear."""
+    lead = atan(MODULE / (OUTSIDE - 2 * MODULE))  # one start: pi m over pi d
+    flat = cos(ANGLE)
+    if way > 0:
+        return (flat - friction * tan(lead)) / (flat + friction / tan(lead))
+    return (flat - friction / tan(lead)) / (flat + friction * tan(lead))
 
 
-def exact(true=TRUTH, warmth=0.5, adhesion=KNOWN.adhesion):
-    """What perfect instruments would read, by sort, then spoiled by chance.
+def pushed(efficiency):
+    """Share of the train's push that reaches the motor, for an efficiency when it drives."""
+    pitch, root = OUTSIDE - 2 * MODULE, OUTSIDE - 4.4 * MODULE
+    collar = BALLS * (root + BORE) / 4 / (MODULE / 2)  # lever of the thrust: r tan(lead) = m/2
+    assert pitch > root
 
-    ``warmth`` is how much of its settled rise the winding had reached.
-    """
-    runs, kelvin = [], warmth * KNOWN.thermal_resistance
-    start = true["starting_friction"] * true["resistance"] / true["torque_constant"]
-    low = max(2.0, 1.4 * start)
-    volts = [*np.linspace(low, 12, 6), 8.0, 12.0]
-    for v, pull in zip(volts, [0, 0, 0, 0, 0, 0, 0.15, 0.3], strict=True):
-        load = true["running_friction"] + pull * LEVER / true["efficiency"]
-        amps, speed = steady(v, load, true["damping"], true, kelvin)
-        runs.append((v, pull, amps, 1.5 / (speed * LEVER)))
-    coasts = []
-    for v, rails in [(12, "open"), (12, "open"), (8, "open"), (6, "open"), (12, "shorted")]:
-        _, speed = steady(v, true["running_friction"], true["damping"], true, kelvin)
-        coasts.append((v, rails, *rolled(speed, rails == "shorted", true, adhesion)))
-    frees = [(v, *steady(v, true["motor_friction"], 0.0, true, kelvin)) for v in (6.0, 12.0)]
-    return runs, coasts, frees, start, adhesion * GRAVITY * KNOWN.mass_on_drivers
+    def short_of(friction):
+        return STRAIGHT / (1 / screw(friction, 1) + collar) - efficiency
+
+    return STRAIGHT * (screw(optimize.brentq(short_of, 0.0, 2.0), -1) - collar)
+
+
+def lost_motion(day):
+    """Backlash and end play as travel at the rim [m]: both at the axle gear's pitch line."""
+    return (BACKLASH + END_PLAY) * day.wheel / (MODULE * TEETH[-1])
+
+
+class Motor:
+    """The winding of a drive that may be shorted."""
+
+    brush_drop = 0.0
+
+    def __init__(self, true):
+        self.constant, self.resistance = true["torque_constant"], true["resistance"]
+
+
+class Works:
+    """A drive as the two bodies that the integration of a stop asks for."""
+
+    def __init__(self, true, day):
+        self.engine = self.state = self
+        self.efficiency, self.inertia, self.motor = true["efficiency"], true["inertia"], Motor(true)
+        self.lever, self.wheel, self.train = day.lever, day.wheel, day.train
+        self.rolling_force, self.rim_limit = day.rolling_force, day.rim_limit
+        through = day.rolling_force * day.lever / true["efficiency"]
+        self.rubbing = true["running_friction"] - through
+        self.sticking = true["stiction"] * true["running_friction"] - through
+        self.damping = true["damping"]
+        self.back, self.lost = pushed(true["efficiency"]), lost_motion(day)
+
+    def gain(self, _, driving):
+        """Share of the rim's torque that the motor feels."""
+        return 1 / self.efficiency if driving else self.back
+
+    def lost_motion(self, _):
+        """Travel at the rim between one flank and the other [m]."""
+        return self.lost
+
+
+# -- readings ---------------------------------------------------------------------------------
+
+COASTS = ((12.0, "open"), (12.0, "open"), (8.0, "open"), (6.0, "open"), (12.0, "shorted"))
+
+
+def exact(true=TRUTH, day=Day(), coasts=COASTS) -> Bench:
+    """What perfect instruments would read."""
+    kelvin = day.warmth * known(true).thermal_resistance
+    rest = true["stiction"] * true["running_friction"]
+    start = rest * true["resistance"] / true["torque_constant"]
+    volts = [*np.linspace(max(2.0, 1.4 * start), 12, 6), 8.0, 12.0]
+
+    def run(volt, pull=0.0):
+        load = true["running_friction"] + pull * day.lever / true["efficiency"]
+        return steady(volt, load, true["damping"], true, kelvin)
+
+    def rolled(volt, rails):
+        stop = coast(Works(true, day), run(volt)[1] * day.lever, rails == "shorted")
+        return Rolled(volt, rails, stop.distance, stop.time)
+
+    frees = [
+        (volt, steady(volt, true["motor_friction"], 0.0, true, kelvin)) for volt in (6.0, 12.0)
+    ]
+    runs = [(v, pull, run(v, pull)) for v, pull in zip(volts, [0.0] * 6 + [0.15, 0.3], strict=True)]
+    return Bench(
+        resistance=(true["resistance"],) * 6,
+        no_load=tuple(Free(volt, amps, speed) for volt, (amps, speed) in frees),
+        stall=(Held(1.5, 1.5 / true["resistance"]),),
+        starting_voltage=(start,) * 4,
+        runs=tuple(
+            Steady(volt, 1.5, 1.5 / (speed * day.lever), pull, amps)
+            for volt, pull, (amps, speed) in runs
+        ),
+        coasts=tuple(rolled(volt, rails) for volt, rails in coasts),
+        slip=(day.pull_at_slip,),
+    )
 
 
 @lru_cache
@@ -126,114 +254,82 @@ def perfect(name):
     return exact(DRIVES[name])
 
 
-def spoiled(readings, chance, true=TRUTH, slip=True):
-    """A bench with errors as an hour with a hand-held meter has them."""
-    runs, coasts, frees, start, pull_at_slip = readings
+def spoiled(bench, chance, errors=ERRORS) -> Bench:
+    """The same readings as an hour with a hand-held meter has them."""
     one = chance.standard_normal
-    volts, amps = 1 + ERRORS.meter / 2 * one(), 1 + ERRORS.meter / 2 * one()
-    watch, ruler = ERRORS.stopwatch / 2, ERRORS.ruler / 2
-    return Bench(
-        resistance=tuple(true["resistance"] * volts / amps * (1 + 0.02 * one(6))),
-        no_load=tuple(
-            Free(v * volts, i * amps * (1 + 0.005 * one()), w * (1 + 0.005 * one()))
-            for v, i, w in frees
-        ),
-        stall=(
-            Held(
-                1.5 * volts,
-                1.5 / true["resistance"] * amps * (1 + 0.005 * one()) / (1 + 0.02 * one()),
-            ),
-        ),
-        starting_voltage=tuple(start * volts * (1 + 0.03 * one(4))),
-        runs=tuple(
-            # a volt misread by its last digit is a speed that belongs to another voltage
-            Steady(
-                v * volts * (1 + 0.002 * one()),
-                1.5,
-                t + watch * one(),
-                pull,
-                i * amps * (1 + 0.005 * one()),
-            )
-            for v, pull, i, t in runs
-        ),
-        coasts=tuple(
-            Rolled(
-                v * volts,
-                rails,
-                d * (1 + 0.02 * one()) + ruler * one(),
-                t * (1 + 0.02 * one()) + watch * one(),
-            )
-            for v, rails, d, t in coasts
-        ),
-        slip=(pull_at_slip * (1 + 0.05 * one()) + 0.01 * one(),) if slip else (),
-    )
-
-
-def trial(true, chance, slip=True):
-    """A bench of a day of its own: another adhesion, and a winding more or less warm."""
-    adhesion = KNOWN.adhesion * np.exp(ERRORS.adhesion * chance.standard_normal())
-    return spoiled(exact(true, chance.uniform(), adhesion), chance, true, slip)
-
-
-#: Standard errors that he writes himself, as fractions: a needle that trembled, a late thumb.
-WRITTEN = {
-    "resistance": 0.02, "free": (0.03, 0.02), "held": 0.03, "start": 0.04,
-    "run": (0.01, 0.03, 0.03), "coast": (0.04, 0.04),
-}  # fmt: skip
-
-
-def in_doubt(bench, chance):
-    """The same bench read by a worse hand, who says so behind every number."""
-    one = chance.standard_normal
+    meter = errors.meter / 2
+    volts, amps, ohms = 1 + meter * one(), 1 + meter * one(), 1 + 2**0.5 * meter * one()
+    watch, ruler = errors.stopwatch / 2, errors.ruler / 2
+    thumb, own = errors.thumb * watch * one(), watch * (1 - errors.thumb**2) ** 0.5
 
     def off(value, error):
         return value * (1 + error * one())
 
-    amps_free, speed_free = WRITTEN["free"]
-    volts, amps, pace = WRITTEN["run"]
-    far, long = WRITTEN["coast"]
+    def clock(rolled):
+        return watch if np.isnan(rolled.time_error) else rolled.time_error / 2
+
     return replace(
         bench,
-        resistance=tuple(off(r, WRITTEN["resistance"]) for r in bench.resistance),
-        starting_voltage=tuple(off(u, WRITTEN["start"]) for u in bench.starting_voltage),
-        doubt=(
-            (WRITTEN["resistance"],) * len(bench.resistance),
-            (WRITTEN["start"],) * len(bench.starting_voltage),
-        ),
+        resistance=tuple(off(r, errors.brush) * ohms for r in bench.resistance),
         no_load=tuple(
-            Free(f.voltage, off(f.current, amps_free), off(f.speed, speed_free), WRITTEN["free"])
-            for f in bench.no_load
+            replace(
+                r,
+                voltage=r.voltage * volts,
+                current=off(r.current, errors.digit) * amps,
+                speed=off(r.speed, errors.rotation),
+            )
+            for r in bench.no_load
         ),
         stall=tuple(
-            replace(h, current=off(h.current, WRITTEN["held"]), doubt=WRITTEN["held"])
-            for h in bench.stall
-        ),
-        runs=tuple(
             replace(
-                run,
-                voltage=off(run.voltage, volts),
-                current=off(run.current, amps),
-                time=off(run.time, pace),
-                doubt=WRITTEN["run"],
+                r,
+                voltage=r.voltage * volts,
+                current=off(off(r.current, errors.digit), errors.brush) * amps,
             )
-            for run in bench.runs
+            for r in bench.stall
+        ),
+        starting_voltage=tuple(off(v, errors.breakaway) * volts for v in bench.starting_voltage),
+        runs=tuple(
+            # a volt misread by its last digit is a speed that belongs to another voltage
+            replace(
+                r,
+                voltage=off(r.voltage, errors.volts_digit) * volts,
+                time=r.time + thumb + own * one(),
+                current=off(r.current, errors.digit) * amps,
+            )
+            for r in bench.runs
         ),
         coasts=tuple(
             replace(
-                coast,
-                distance=off(coast.distance, far),
-                time=off(coast.time, long),
-                doubt=WRITTEN["coast"],
+                r,
+                voltage=r.voltage * volts,
+                distance=off(r.distance, errors.coast) + ruler * one(),
+                time=off(r.time, errors.coast) + clock(r) * one(),
             )
-            for coast in bench.coasts
+            for r in bench.coasts
         ),
+        slip=tuple(off(f, errors.place) + errors.spring_scale / 2 * one() for f in bench.slip),
     )
 
 
-def unwritten(bench):
-    """The same readings with nothing written behind them."""
-    bare = {
-        part: tuple(replace(reading, doubt=type(reading).doubt) for reading in getattr(bench, part))
-        for part in ("no_load", "stall", "runs", "coasts")
-    }
-    return replace(bench, doubt=Bench.doubt, **bare)
+def day_of(chance, sure: Known) -> Day:
+    """An evening as what is known of it allows, and a winding more or less warm."""
+
+    def drawn(given):
+        return given.value * exp(given.error * chance.standard_normal())
+
+    return Day(
+        adhesion=drawn(sure.adhesion),
+        rolling=drawn(sure.rolling),
+        wheel=drawn(sure.wheel_diameter),
+        train=drawn(sure.train_mass),
+        drivers=drawn(sure.mass_on_drivers),
+        warmth=chance.uniform(),
+    )
+
+
+def trial(true, chance):
+    """A drive of its own inertia on a day of its own, and its readings."""
+    sure = known(true)
+    here = true | {"inertia": true["inertia"] * exp(sure.inertia.error * chance.standard_normal())}
+    return here, spoiled(exact(here, day_of(chance, sure)), chance)

@@ -85,3 +85,27 @@ def test_too_few_readings_are_said():
     sheet = demo().with_value("measured_before.starting_voltage", None)
     with pytest.raises(ValueError, match="measured_before"):
         in_time.both(Knowledge(sheet.data, Spread(draws=10)), VOLTS)
+
+
+def test_a_coast_of_many_seconds_is_waited_for():
+    """A large brass wheel on a shaft in line: longer than the throttle is shut in the demo's runs."""
+    heavy = demo().with_values(
+        {
+            "planned.flywheel.outside_diameter": "16.5 mm",
+            "planned.flywheel.width": "24 mm",
+            "planned.flywheel.overhang": "15 mm",
+            "planned.alignment.offset": "0 mm",
+        }
+    )
+    known = Knowledge(heavy.data, Spread(draws=10))
+    after = in_time.both(known, VOLTS)[1]
+    assert after.last("stands").time > in_time.OPENS + in_time.STAYS + in_time.SHUT
+    assert f"rolls on {after.coast_distance * 1e3:.0f}\u00a0mm" in in_time.tell(known, VOLTS)[1]
+
+
+def test_a_start_below_the_running_friction_is_run_as_if_it_were_equal():
+    easy = demo().with_value("measured_before.starting_voltage", ["0.8 V"])
+    known = Knowledge(easy.data, Spread(draws=10))
+    drive, _ = in_time.runnable(known.before, in_time.detail_of(known, easy.data.as_is))
+    assert known.before.starting_friction[0] < drive.running_friction == drive.starting_friction
+    assert in_time.tell(known, VOLTS)[0].startswith("As it is: starts at 2.")

@@ -1,10 +1,15 @@
 """The wear panel: Archard by hand, and which pair lasts."""
 
+import re
 from math import atan, cos, pi, radians
 
+import numpy as np
 import pytest
 
+from mechkit.drawings.wear import WearPicture
 from mechkit.drive import sheet
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model.spread import Spread
 from mechkit.drive.questions.wear import Case, rub
 from mechkit.panels import wear
 
@@ -69,3 +74,40 @@ def test_the_sentence_leads_with_the_ratio():
     panel.set("gear_material", "acetal")
     assert panel.words.startswith("Steel worm on acetal gear, starved: lasts ")
     assert "times" in panel.words
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {},
+        {"as_is.gears[1].face_width": "1 mm"},
+        {"as_is.worm.length": "2 mm", "as_is.gears[2].outside_diameter": "12.90 mm"},
+    ],
+    ids=["the demo", "an old gear 1 mm wide", "an old worm 2 mm long"],
+)
+def test_the_page_and_the_panel_name_one_ratio(changes):
+    """Each pair wears in its own size, wherever the question is asked."""
+    bench = sheet.demo().with_values(changes)
+    panel = wear.show(bench)
+    for name, value in zip(("worm_material", "gear_material", "lubrication"), panel.setting.planned, strict=True):  # fmt: skip
+        panel.set(name, value)
+    page = Knowledge(bench.data, Spread(draws=2)).wear.ratio[0]
+    assert panel.state.ratio[1] == pytest.approx(page, rel=1e-6)
+
+
+def test_the_same_pair_in_another_size_is_told():
+    panel = wear.show(sheet.demo().with_value("as_is.gears[1].face_width", "1 mm"))
+    assert re.search(
+        "this is the pair as it is, which in the planned size lasts 2 times", panel.words
+    )
+
+
+@pytest.mark.parametrize("depth", [0.1, 0.5, 0.8])
+def test_flanks_that_are_worn_away_never_cross(depth):
+    """Right flank before left one on every tooth, seen from the gear's center."""
+    picture = WearPicture(setting=CASE, density=1.0)
+    teeth = picture._gear_outline(depth * np.pi / 2 * picture.module)[:-2]
+    tooth = teeth.reshape(-1, 20, 2)
+    arms = tooth[tooth[..., 1].min(axis=1) > picture.bottom] + (0.0, picture.pitch)
+    turn = np.arctan2(arms[..., 0], arms[..., 1])
+    assert len(arms) and np.all(turn[:, :10] >= turn[:, :9:-1] - 1e-12)

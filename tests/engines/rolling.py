@@ -17,6 +17,7 @@ LOSSES = ("motor", "brake", "mesh", "slip", "rolling")
 TIGHT, LEAST = 1e-9, 1e-10
 MOST_EVENTS = 200
 FOREVER = 600.0
+HAIR = 1e-15  # m, beyond measuring
 
 
 @dataclass(frozen=True)
@@ -170,6 +171,9 @@ class Rolling:
             if mode == "stand":
                 break
             modes.append(mode)
+            if mode == "float" and self.play > 2 * HAIR:
+                # A flank that is let go stands a hair off, so that it opens.
+                y[PLAY] = np.clip(y[PLAY], HAIR - self.play, -HAIR)
             named = self.endings(mode, y)
             run = solve_ivp(
                 self.rates(mode, y), (t, FOREVER), y, "DOP853", rtol=TIGHT, atol=LEAST,
@@ -200,8 +204,8 @@ class Rolling:
         elif ended == "grips":
             y[TRAIN] = self.lever * y[MOTOR]
         elif ended == "turns round":
-            # A flank that is let go stands an unmeasurable hair off, so that it opens.
-            y[PLAY] += -1e-15 if mode == "drive" else 1e-15
+            # What is let go stands a hair off, so that another flank is not found again.
+            y[PLAY] += -HAIR if mode == "drive" else HAIR
         y[TRAIN], y[MOTOR] = max(y[TRAIN], 0.0), max(y[MOTOR], 0.0)
         if ended in ("stands", "grips", "turns round", "lets go"):
             return 0.0

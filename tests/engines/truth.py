@@ -5,12 +5,13 @@ train's own rolling.  Running friction holds the rolling through the mesh, as th
 Numbers on full throttle are those of the evening, with the winding as warm as it then was.
 """
 
+from dataclasses import replace
 from math import pi
 
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from tests.engines.parts import Engine, State
+from tests.engines.parts import Engine, Flywheel, State
 from tests.engines.rolling import coast
 from tests.engines.steady import Works
 
@@ -69,3 +70,17 @@ def hop(engine: Engine, state: State, voltage: float, turns: float = 3.0) -> flo
     angle, speed = run.sol(times)
     rail = lever * (1 + off * np.cos(angle / ratio)) * speed
     return float((rail.max() - rail.min()) / 2 / rail.mean())
+
+
+def chosen(engine: Engine, motor: int, gears: int, wheel: Flywheel | None) -> State:
+    """The drive after the work with a motor and a gear set from the drawer, and a wheel or none."""
+    picked, drawer, after = engine.drawer.gear_sets[gears], engine.drawer, engine.after
+    return replace(
+        after,
+        motor=drawer.motors[motor],
+        worm=picked.worm,
+        gears=picked.gears,
+        mesh=picked.mesh,
+        flywheel=wheel,
+        adapter=None,
+    )

@@ -11,6 +11,7 @@ from mechkit.drive.choice import stock
 from mechkit.drive.choice.aims import Running
 from mechkit.drive.choice.envelope import Envelope, envelope, wheels
 from mechkit.drive.constants.knowledge import Knowledge, known_of
+from mechkit.drive.model import read
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout, lay
 from mechkit.drive.model.parts import Motor
@@ -120,7 +121,7 @@ class Stock:
             return state
         bar = self.sheet.stock.bars[self.cuts.bar[cut]]
         return stock.with_wheel(
-            state, bar.material, self.cuts.outer[cut], self.cuts.width[cut], stock.near_of(planned)
+            state, bar.material, self.cuts.outer[cut], self.cuts.width[cut], read.wheel_gap(planned)
         )
 
     def layout(self, place: Place) -> Layout:

@@ -12,6 +12,8 @@ import numpy as np
 
 from mechkit import gear_sizes
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.plan import SPAN
+from mechkit.drive.model import read
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Material, Motor
 from mechkit.drive.sheet.schema import (
@@ -32,10 +34,6 @@ PART_OFF = 2.5e-3  # m
 #: Wheels smaller than this are collars, and longer than this many diameters shafts.
 SMALLEST, LONGEST = 6e-3, 1.5
 NARROWEST = 3e-3  # m
-#: Free length between flywheel and motor where no flywheel is planned; common practice.
-NEAR = 3.0e-3  # m
-#: The span between a motor's bearings as a share of its body; common practice.
-SPAN = 0.8
 DRAWS = 400
 
 #: How a person reads one key that must be filled in.
@@ -83,12 +81,6 @@ def state_of(planned: State, motor: StockMotor, gears: GearSet) -> State:
     return planned.model_copy(update=update)
 
 
-def near_of(planned: State) -> float:
-    """Free length between flywheel and motor, as planned [m]."""
-    wheel = planned.flywheel
-    return wheel.overhang.value - wheel.width.value / 2 if wheel else NEAR
-
-
 def span_of(motor: StockMotor) -> float:
     """Between the bearings of a motor [m]."""
     return motor.bearing_span.value if motor.bearing_span else SPAN * motor.body_length.value
@@ -103,7 +95,7 @@ def with_wheel(state: State, material, outer, width, near) -> State:
         material=material,
         outside_diameter=Reading(float(outer)),
         width=Reading(float(width)),
-        bore=Reading(state.motor.shaft_diameter.value),
+        bore=Reading(float(read.slid_on(state.motor.shaft_diameter.value))),
         off_center=Reading(0.0),
         bearing_span=Reading(span_of(state.motor)),
         overhang=Reading(float(near + width / 2)),

@@ -6,13 +6,13 @@ and says what the readings leave open.  Its draws are traced to the readings, ea
 own error, so that every band can name what it comes from.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
 
 from mechkit.drive.constants.readings import Bench, Errors, Known, candidates
-from mechkit.drive.constants.weighing import CONSTANTS, COUNT, SHARED, Fit, Numbers, numbers
+from mechkit.drive.constants.weighing import CONSTANTS, COUNT, SHARED, Fit, Found, Numbers, numbers
 from mechkit.drive.model.spread import Spread
 
 #: A constant that the readings leave within this much of what was thought beforehand is not told.
@@ -60,27 +60,27 @@ class Identified:
     """What the fit found: the place, which readings do not belong, and how much they scatter."""
 
     fit: Fit
-    place: np.ndarray
+    found: Found
     bad: tuple[tuple[str, int], ...]
     scatter: float
 
-    @cached_property
-    def _slopes(self):
-        return self.fit.slopes(self.place)
+    @property
+    def place(self) -> np.ndarray:
+        """The row that fits best."""
+        return self.found.theta
 
     @cached_property
     def errors(self):
         """Standard errors of the row, widened where the readings scatter."""
-        gains = self._gains
-        return np.sqrt(np.sum(gains**2, axis=1))
+        return np.sqrt(np.sum(self._gains**2, axis=1))
 
     @cached_property
     def _gains(self):
-        """How far each reading's own error moves each number of the row."""
-        slopes = self._slopes
-        gains = np.linalg.solve(slopes.T @ slopes, slopes.T)
-        gains[:, : self.fit.used.sum()] *= self.scatter
-        return gains
+        """How far each reading's own error, and each hold, moves each number of the row."""
+        fit, found = self.fit, self.found
+        gains = fit.covariance(found) @ (found.slopes.T * fit.weights)
+        gains[:, : len(fit.used)] *= self.scatter
+        return fit.firm[:, None] * gains
 
     @cached_property
     def constants(self) -> dict[str, Constant]:
@@ -110,10 +110,9 @@ class Identified:
     def draws(self, spread: Spread, when: str) -> Numbers:
         """The numbers with their draws: the place, and what every reading's error makes of it."""
         fit = self.fit
-        names = [
-            f"{sort} {n + 1}, {when}" for sort, n in np.array(fit.bench.places, object)[fit.used]
-        ]
-        held = [*(f"{words}, a stand-in" for words in CONSTANTS.values()), *SHARED.values()]
+        names = [f"{sort} {n + 1}, {when}" for sort, n in fit.bench.places]
+        stand_ins = CONSTANTS | {"starting_voltage": "stiction"}
+        held = [*(f"{words}, a stand-in" for words in stand_ins.values()), *SHARED.values()]
         row = np.repeat(self.place[None, :], spread.draws + 1, axis=0)
         for name, gain in zip([*names, *held], self._gains.T, strict=True):
             if np.any(np.abs(gain) > 1e-9):
@@ -124,16 +123,17 @@ class Identified:
     def advice(self) -> Advice | None:
         """The further reading that narrows the widest interval most; None where none helps."""
         fit, place = self.fit, self.place
-        information = self._slopes.T @ self._slopes
-        before = np.sqrt(np.diag(np.linalg.inv(information)))[:COUNT]
+        covariance = fit.covariance(self.found)
+        information = np.linalg.inv(covariance)
+        before = (fit.firm * np.sqrt(np.diag(covariance)))[:COUNT]
         found = numbers(place, fit.known)
         start = float(found.starting_friction * found.resistance / found.torque_constant)
         offers = []
         for words, extra in candidates(fit.bench, fit.known, start):
-            more = Fit(extra, fit.known, fit.errors, fit.middle, fit.firm)
-            more.weigh(place)
-            rows = more.slopes(place)[: more.used.sum()]
-            after = np.sqrt(np.diag(np.linalg.inv(information + rows.T @ rows)))[:COUNT]
+            more = Fit(extra, fit.known, fit.errors, (place, fit.firm))
+            rows = more.at(place).slopes[: len(more.used)][more.used]
+            after = np.diag(np.linalg.inv(information + rows.T @ rows))
+            after = (fit.firm * np.sqrt(after))[:COUNT]
             offers.append((words, after))
         for column in np.argsort(-before):
             words, after = min(offers, key=lambda offer: offer[1][column])
@@ -157,22 +157,27 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
     if not (bench.no_load or bench.runs):
         raise ValueError("no speed was read: neither the motor alone nor a steady run")
     fit = Fit(bench, known, errors)
-    theta, _ = fit.solve(fit.middle, "soft_l1")
-    fit.weigh(theta)
+    # coasts cost most by far, so they join once all else is found
+    still = Fit(replace(bench, coasts=()), known, errors, (fit.middle, fit.firm))
+    found = fit.solve(still.solve(still.middle, robust=True).theta, robust=True)
+    found = fit.solve(fit.weigh(found), robust=True)
     bad: list[int] = []
     while len(bad) < MOST_BAD and fit.used.any():
-        place, off = fit.worst(theta)
+        place, off = fit.worst(found)
         if off < BAD:
             break
-        bad.append(place)
         fit.used[place] = False
-        theta, _ = fit.solve(theta, "soft_l1")
-        fit.weigh(theta)
-    theta, _ = fit.solve(theta, "linear")
-    off = fit.deviations(theta)[: fit.used.sum()]
-    told = max(float(len(off) - COUNT), 0.0)
-    scatter = max(1.0, float((np.sum(off**2) + AGREEING) / (told + AGREEING)) ** 0.5)
-    return Identified(fit, theta, tuple(bench.places[place] for place in bad), scatter)
+        without = fit.solve(found, robust=True)
+        if fit.apart(without, place) < BAD:
+            fit.used[place] = True
+            break
+        bad.append(place)
+        found = without
+    found = fit.solve(found)
+    count = fit.used.sum()
+    squares = float(fit.weights @ found.off**2)
+    scatter = max(1.0, float((squares + AGREEING) / (count + AGREEING)) ** 0.5)
+    return Identified(fit, found, tuple(bench.places[place] for place in bad), scatter)
 
 
 __all__ = ["CONSTANTS", "Advice", "Constant", "Identified", "identify"]

@@ -5,10 +5,10 @@ from functools import cached_property
 
 import numpy as np
 
-from mechkit import motor, traction
+from mechkit import traction
 from mechkit.drive.constants import plan, readings
 from mechkit.drive.constants.identify import Identified, identify
-from mechkit.drive.constants.motors import motor_constants, rotor_inertia
+from mechkit.drive.constants.motors import BRUSH, motor_constants, rotor_inertia
 from mechkit.drive.constants.readings import Given, Known
 from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
 from mechkit.drive.model import frogs, layout, read, suspension, wearing
@@ -20,16 +20,25 @@ from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
 #: How far off adhesion and rolling can be where nothing is written behind them, relative
 #: standard errors; common practice, no source.
 ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
-#: How far off the table's mesh efficiency can be, relative standard error; common practice.
-MESH_ERROR = 0.5
+#: Tables of friction are of clean metal, and small meshes run so much easier; how far off the
+#: mesh efficiency can then be, relative standard error; common practice, no source.
+TABLE_OVER, MESH_ERROR = 1.6, 0.5
+#: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
+#: small drives in grease less, and plastics may rub less at a crawl; common practice.
+CRAWL = (0.8, 1.8)
+#: How far off a bar's density can be, relative standard error: heavy alloys come in grades
+#: [kg/m^3 and more]; common practice.
+METAL, HEAVY = {"brass": 0.004, "tungsten alloy": 0.02}, 12000.0
 #: A flywheel as turned: its inertia's relative standard error; common practice.
-WHEEL_ERROR = 0.01
-#: What the planned motor is called where a band comes from it.
-NEW_MOTOR = "new motor"
+WHEEL_ERROR = 0.02
+#: What the motors are called where a band comes from them.
+OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
 #: Sheets that are kept in mind: asking twice costs nothing.
 KEPT = 6
 #: A rotor is at least this part of what turns, whatever the coasts say.
 LEAST_ROTOR = 0.02
+#: An engine is at least this part of its train, whatever the scales' errors say.
+LEAST_ENGINE = 0.02
 
 
 @dataclass(frozen=True)
@@ -53,7 +62,7 @@ class Knowledge:
         mass, behind = engine.weight, engine.trailing_weight
         whole = mass.value + behind.value
         low, high = train.friction_band
-        through = float(train.efficiency((low * high) ** 0.5 / plan.BEYOND, GEAR_MESH))
+        through = float(train.efficiency((low * high) ** 0.5 / TABLE_OVER, GEAR_MESH))
         rotor, error = rotor_inertia(state.motor)
         wheel = read.flywheel_of(state)
         turning = rotor + (float(wheel.inertia) if wheel else 0.0)
@@ -71,6 +80,8 @@ class Knowledge:
             ),
             inertia=Given(turning, (rotor * error + (turning - rotor) * WHEEL_ERROR) / turning),
             efficiency=Given(through, MESH_ERROR),
+            brush_drop=Given(*(part * self.sheet.supply.voltage.value for part in BRUSH)),
+            free_speed=state.motor.no_load.speed.value,
             thermal_resistance=state.motor.thermal_resistance.value,
         )
 
@@ -101,13 +112,28 @@ class Knowledge:
 
     def _drive(self, found: Numbers, state: State) -> Drive:
         """The drive of a state by what its readings tell."""
-        train, wheel = self.train_of(state), read.flywheel_of(state)
-        inertia = float(wheel.inertia) if wheel else 0.0
+        train, inertia = self.train_of(state), self.flywheel_inertia(state)
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
-        alone = np.minimum(found.motor_friction, found.running_friction)
-        trailing = self.sheet.locomotive.trailing_weight.value
+        alone = np.minimum(found.motor_rubbing, found.running_friction)
+        slow = train.friction(found.efficiency, GEAR_MESH) * self.spread.factor(
+            "friction of the mesh at a crawl", *CRAWL
+        )
+        # three scales, one engine: the drivers carry no more than it weighs
+        engine = np.maximum(
+            found.train - self.sheet.locomotive.trailing_weight.value, LEAST_ENGINE * found.train
+        )
         return Drive(
-            motor=Motor(found.resistance, found.torque_constant, alone, rotor),
+            motor=Motor(
+                found.resistance,
+                found.torque_constant,
+                alone,
+                rotor,
+                found.motor_damping,
+                found.brush,
+                state.motor.thermal_resistance.value * np.maximum(found.warmth, 0.0),
+                found.magnet,
+            ),
+            full=self.sheet.supply.voltage.value,
             gear_ratio=train.ratio,
             wheel_diameter=found.wheel,
             flywheel_inertia=inertia,
@@ -115,14 +141,15 @@ class Knowledge:
             running_friction=found.running_friction,
             damping=found.damping,
             efficiency=found.efficiency,
-            engine_mass=np.maximum(found.train - trailing, found.drivers),
+            engine_mass=engine,
             train_mass=found.train,
-            mass_on_drivers=found.drivers,
+            mass_on_drivers=np.minimum(found.drivers, engine),
             adhesion=found.adhesion,
             scale=self.sheet.locomotive.scale,
             rolling_force=found.rolling_force,
             lost_motion=train.lost_motion(found.wheel),
             back_efficiency=train.back_efficiency(found.efficiency, GEAR_MESH),
+            crawl_efficiency=train.efficiency(slow, GEAR_MESH),
         )
 
     @cached_property
@@ -144,7 +171,7 @@ class Knowledge:
 
     def drive_of(self, state: State, name: str = NEW_MOTOR) -> Drive:
         """The measured drive with the parts of another state, its motor by a name."""
-        old, new = self.side(self.sheet.as_is, "old motor"), self.side(state, name)
+        old, new = self.side(self.sheet.as_is, OLD_MOTOR), self.side(state, name)
         return plan.planned_drive(self.before, old, new, self.spread)
 
     def motor_of(self, table: MotorTable, name: str = NEW_MOTOR) -> Motor:
@@ -154,32 +181,43 @@ class Knowledge:
             return self.before.motor
         if said == read.values(self.sheet.planned.motor, MotorTable):
             name = NEW_MOTOR
-        found = self.numbers
-        meter = {"volts": found.volts, "amps": found.amps, "ohms": found.ohms}
-        return motor_constants(table, meter, self.spread, name)
+        return motor_constants(
+            table, self.numbers, self.sheet.supply.voltage.value, self.spread, name
+        )
 
     @cached_property
     def motor_planned(self) -> Motor:
         """The motor as planned."""
         return self.motor_of(self.sheet.planned.motor)
 
+    def flywheel_inertia(self, state: State):
+        """Inertia of a state's flywheel, as well as it was measured or will be turned [kg*m^2]."""
+        wheel = read.flywheel_of(state)
+        if wheel is None:
+            return 0.0
+        tools = self.sheet.instruments
+        finest = max(tools.lathe.value, tools.caliper.value) / 2
+        dense = METAL["tungsten alloy" if wheel.density > HEAVY else "brass"]
+        off = float(np.hypot(np.hypot(4 * finest / wheel.outer, finest / wheel.width), dense))
+        size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
+        return wheel.inertia * np.exp(off * self.spread.error(size))
+
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""
-        wheel = read.flywheel_of(state)
         constants = self.motor_of(state.motor, name)
+        if constants is self.before.motor:
+            name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
         if start:
             volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))
-            alone = constants.torque_constant * motor.stall_current(
-                voltage=volts / self.numbers.volts, resistance=constants.resistance
-            )
+            alone = constants.stall_torque(volts / self.numbers.volts)
             alone = np.maximum(alone, constants.friction_torque)
         return plan.Side(
             state=state,
             motor=constants,
             train=self.train_of(state),
             offset=self.spread.reading("shaft offset", state.alignment.offset),
-            flywheel_inertia=float(wheel.inertia) if wheel else 0.0,
+            flywheel_inertia=self.flywheel_inertia(state),
             motor_stiction=alone,
         )
 

@@ -3,15 +3,21 @@
 import math
 
 import numpy as np
+import scipy
 
 from mechkit import flywheel, motor
-from mechkit.drive.constants.readings import Errors
-from mechkit.drive.model.parts import Amount, Motor
+from mechkit.drive.constants.readings import Errors, fine
+from mechkit.drive.constants.weighing import VISCOUS, VISCOUS_ERROR, Numbers
+from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
 from mechkit.drive.sheet.schema import MotorTable
 
-#: Where no data sheet gives the rotor: iron and copper together, common practice.
-ROTOR_DENSITY = 7000.0  # kg/m^3
+#: Drop at a small motor's brushes over full throttle, and its standard error; common practice,
+#: no source.
+BRUSH = (0.008, 0.012)
+#: Where no data sheet gives the rotor: iron and copper together, or a cup of copper with nothing
+#: in it, as if it filled the rotor's size [kg/m^3]; common practice, from memory.
+ROTOR_DENSITY = {"iron core": 7000.0, "ironless": 2200.0}
 #: Rotor over case, diameter and length, where nothing of it was measured; common practice.
 ROTOR_DIAMETER, ROTOR_LENGTH = 0.7, 0.5
 #: How far off the rotor's inertia can be, relative standard error: by data sheet, by the
@@ -20,40 +26,52 @@ BY_SHEET, BY_SIZE, BY_CASE = 0.025, 0.25, 0.5
 
 
 def motor_constants(
-    table: MotorTable, meter: dict[str, Amount], spread: Spread, name: str
+    table: MotorTable, meter: Numbers, full: float, spread: Spread, name: str
 ) -> Motor:
     """The constants of a motor that has been nowhere but on the bench.
 
     The stalled reading counts as one more resistance reading.  ``meter`` holds the draws of the
-    meter's common errors, which every motor of an evening shares.
+    meter's common errors, which every motor of an evening shares; ``full`` [V] is full throttle.
     """
     each = Errors(meter=0.0, stopwatch=0.0, ruler=0.0)
-    values = [reading.value / meter["ohms"] for reading in table.resistance]
-    errors = [math.hypot(each.brush, doubt(reading)) for reading in table.resistance]
+    brush = np.maximum(full * (BRUSH[0] + BRUSH[1] * spread.error(f"{name} brushes")), 0.0)
+    values = [reading.value / meter.ohms for reading in table.resistance]
+    errors = [math.hypot(each.brush, fine(reading)) for reading in table.resistance]
     if table.stall:
         volts, amps = table.stall.voltage, table.stall.current
-        values.append(volts.value / amps.value * meter["amps"] / meter["volts"])
-        errors.append(math.hypot(each.brush, each.digit, doubt(volts, amps)))
+        left = np.maximum(volts.value / meter.volts - brush, 0.5 * volts.value)
+        values.append(left / amps.value * meter.amps)
+        errors.append(math.hypot(each.brush, each.digit, fine(volts, amps)))
     resistance = sum(
         value * (1 + error * spread.error(f"{name} resistance reading {n}"))
         for n, (value, error) in enumerate(zip(values, errors, strict=True), 1)
     ) / len(values)
     free = table.no_load
-    digit = math.hypot(each.digit, doubt(free.current))
-    current = (
-        free.current.value / meter["amps"] * (1 + digit * spread.error(f"{name} free current"))
-    )
-    off = math.hypot(each.rotation, doubt(free.speed, free.voltage))
+    digit = math.hypot(each.digit, fine(free.current))
+    current = free.current.value / meter.amps * (1 + digit * spread.error(f"{name} free current"))
+    off = math.hypot(each.rotation, fine(free.speed, free.voltage))
     constant = motor.torque_constant(
-        voltage=free.voltage.value / meter["volts"],
+        voltage=free.voltage.value / meter.volts - brush,
         no_load_speed=free.speed.value * (1 + off * spread.error(f"{name} free speed")),
         no_load_current=current,
         resistance=resistance,
     )
     friction = motor.friction_torque(torque_constant=constant, no_load_current=current)
+    viscous = scipy.special.expit(VISCOUS + VISCOUS_ERROR * spread.error(f"{name} drag"))
     inertia, error = rotor_inertia(table)
     inertia = inertia * np.exp(error * spread.error(f"{name} rotor inertia"))
-    return Motor(resistance, constant, friction, inertia)
+    damping = viscous * friction / free.speed.value
+    heating = table.thermal_resistance.value * np.maximum(meter.warmth, 0.0)
+    return Motor(
+        resistance,
+        constant,
+        (1 - viscous) * friction,
+        inertia,
+        damping,
+        brush,
+        heating,
+        meter.magnet,
+    )
 
 
 def rotor_inertia(table: MotorTable) -> tuple[float, float]:
@@ -64,6 +82,6 @@ def rotor_inertia(table: MotorTable) -> tuple[float, float]:
     cylinder = flywheel.ring_inertia(
         outer=diameter.value if diameter else ROTOR_DIAMETER * table.body_diameter.value,
         width=length.value if length else ROTOR_LENGTH * table.body_length.value,
-        density=ROTOR_DENSITY,
+        density=ROTOR_DENSITY[table.kind],
     )
     return float(cylinder), BY_SIZE if diameter and length else BY_CASE

@@ -8,6 +8,7 @@ from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.decision import Decision, fixed, judge
 from mechkit.drive.decisions.findings import LEAST_SHARE, joint_loads, mean_load
 from mechkit.drive.model.parts import Material
+from mechkit.drive.model.read import SLIDE
 from mechkit.units import Reading
 
 #: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
@@ -22,6 +23,8 @@ KNURLED = (
     "a hard block and never in its bearings) hold from {bitten} over the bore and yield the sleeve "
     "at {burst}."
 )
+#: Where the table of wire begins [m]; thinner wire is stronger, and counts as this.
+THINNEST = 0.1016e-3
 #: What a quartering jig made at the bench holds [rad]; common practice, no source.
 JIG = np.radians(2.0)
 
@@ -31,8 +34,11 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = []
     if known.sheet.planned.adapter:
         decided += [hold(known), press(known), true(known)]
-    if known.sheet.planned.springs.kind == "sprung":
-        decided += [share(known), sag(known), stress(known), solid(known)]
+    table = known.sheet.planned.springs
+    if table.kind == "sprung":
+        decided.append(share(known))
+        decided += [sag(known), stress(known)] if table.travel else []
+        decided += [solid(known)] if table.travel and table.free_length else []
     if known.sheet.locomotive.crankpin_clearance:
         decided.append(quartering(known))
     return [*decided, electrics(known)]
@@ -55,18 +61,8 @@ def hold(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "bond",
-        "Adapter and fits",
-        "Does the bonded sleeve hold the worm?",
         value=bonded,
         limit=HOLD * _stall(known),
-        kind="torque",
-        sense="at least",
-        finding="Retaining compound over {length} holds {value}; the stalled motor gives "
-        "{stall}. Bore {bore}, outside {outside}.",
-        action="Degrease both, bond with the shaft's other end supported, let it cure; hot "
-        "(about 150 °C) it lets go again. Gloves, air, and the maker's sheet.",
-        notebook="fits",
-        reason="Five times the stall torque covers a thin or hungry joint (common practice).",
         length=fixed(table.length.value, "length"),
         stall=known.spread.band(_stall(known), "torque"),
         bore=part.sizes["bore"],
@@ -112,19 +108,9 @@ def press(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "press",
-        "Adapter and fits",
-        "Could you press it instead?",
+        case="narrow" if narrow else "wide",
         value=float(window - needed),
         limit=2 * workshop.tolerance(known.sheet),
-        kind="micron",
-        sense="at least",
-        finding="{needed} of interference would hold it, and at {window} the sleeve yields: a "
-        "window of {value}. Your lathe and instruments hold {limit}; a standard H7/p6 spans "
-        "{least} to {most}.",
-        action="Do not size a press fit by numbers here: bond it, or match it to the part. Never "
-        "press through the motor's bearings." + (KNURLED if narrow else ""),
-        notebook="fits",
-        reason="A tolerance finer than the instruments is a wish.",
         needed=fixed(float(needed), "micron"),
         window=fixed(float(window), "micron"),
         least=fixed(float(least), "micron"),
@@ -140,24 +126,14 @@ def true(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "true",
-        "Adapter and fits",
-        "Does the worm run true on its sleeve?",
         value=known.spread.reading(
             "gaps of the sleeve",
-            Reading(2 * workshop.SLIDE, 2 * (2 / 3) ** 0.5 * workshop.tolerance(known.sheet)),
+            Reading(2 * SLIDE, 2 * (2 / 3) ** 0.5 * workshop.tolerance(known.sheet)),
         ),
         limit=0.5
         * runout.binding_runout(
             backlash=known.backlash_planned, pressure_angle=mesh.pressure_angle.value
         ),
-        kind="fine",
-        sense="at most",
-        finding="If both gaps close on the same side the worm swings {value} on the indicator; "
-        "half of what would bind the mesh is {limit}.",
-        action="Cure it between centers or in a V-block, and turn it under the indicator while "
-        "the compound is still wet.",
-        notebook="fits",
-        reason="The worm may use up half of what the backlash forgives, the gear the other half.",
     )
 
 
@@ -167,18 +143,9 @@ def share(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "springs",
-        "Springs",
-        "Do all drivers stay on the rail?",
         value=float(np.min(joint_loads(known, known.rates(known.sheet.planned.springs))))
         / mean_load(known),
         limit=LEAST_SHARE,
-        kind="percent",
-        sense="at least",
-        finding="{rate} an axle: on a joint of {rough} the lightest driver keeps {value} of its "
-        "share.",
-        action="Softer springs follow more; they need more travel.",
-        notebook="springs",
-        reason="A quarter of its share keeps a wheel picking up (common practice).",
         rate=fixed(rate, "rate"),
         rough=fixed(known.sheet.track.rail_unevenness.value, "length"),
     )
@@ -194,17 +161,8 @@ def sag(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "ride height",
-        "Springs",
-        "Is there travel both ways?",
         value=min(sits, travel - sits),
         limit=known.sheet.track.rail_unevenness.value,
-        kind="length",
-        sense="at least",
-        finding="Pre-compressed by {preload}, each axle rides {sits} above its lower stop under "
-        "{load}, in a slot of {travel}: {value} on the shorter side.",
-        action="Shim under the springs lowers it, a weaker spring raises it; aim at mid-slot.",
-        notebook="springs",
-        reason="The shorter side must take the worst joint.",
         preload=fixed(table.preload.value, "length"),
         load=fixed(load, "force"),
         sits=fixed(sits, "length"),
@@ -218,24 +176,17 @@ def stress(known: Knowledge) -> Decision:
     assert table.wire_diameter and table.mean_diameter and table.travel
     each = float(known.rates(table)[0]) / table.springs_per_axle
     force = each * (table.preload.value + table.travel.value)
-    strength = spring_stock.music_wire_strength(wire_diameter=table.wire_diameter.value)
+    wire = max(table.wire_diameter.value, THINNEST)
+    strength = spring_stock.music_wire_strength(wire_diameter=wire)
     return judge(
         known.spread,
         "spring stress",
-        "Springs",
-        "Do the springs keep their length?",
         value=springs.coil_shear_stress(
             force=force,
             wire_diameter=table.wire_diameter.value,
             mean_diameter=table.mean_diameter.value,
         ),
         limit=float(spring_stock.allowable_shear_stress(tensile_strength=strength)),
-        kind="stress",
-        sense="at most",
-        finding="At the upper stop each spring carries {force}: {value} in the wire.",
-        action="Thicker wire on a larger coil if not. Wear glasses: small springs fly.",
-        notebook="springs",
-        reason="45 % of the wire's strength (Shigley).",
         force=fixed(force, "force"),
     )
 
@@ -251,16 +202,8 @@ def solid(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "solid",
-        "Springs",
-        "Do the coils touch before the axle stops?",
         value=pressed,
         limit=1.1 * float(least),
-        kind="length",
-        sense="at least",
-        finding="At the upper stop the spring is {value} long; its coils touch at {least}.",
-        action="A longer pocket or fewer coils if not.",
-        notebook="springs",
-        reason="A tenth to spare, so that the stop stops it and not the spring.",
         least=fixed(float(least), "length"),
     )
 
@@ -271,18 +214,8 @@ def quartering(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "rods",
-        "Running gear",
-        "Do the rods forgive how the wheels are quartered?",
         value=rods.forgiven_quartering(crankpin_clearance=clearance, crank_throw=throw),
         limit=JIG,
-        kind="angle",
-        sense="at least",
-        finding="{clearance} of play on a throw of {throw} forgives {value} between two axles; a "
-        "jig made at the bench holds {limit}.",
-        action="A bind of the rods comes twice a wheel turn, a gear's once: take the rods off to "
-        "tell. Ease a tight hole with a broach, the least that frees it.",
-        notebook="gears",
-        reason="Both rods are tightest together, with the cranks at 45 degrees.",
         clearance=known.spread.band(clearance, "length"),
         throw=known.spread.band(throw, "length"),
     )
@@ -296,17 +229,8 @@ def electrics(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "electrics",
-        "Electrics",
-        "Is the motor clear of the live frame?",
         value=touching,
         limit=0.5,
-        kind="number",
-        sense="at most",
-        finding="{state} Stalled at full throttle the motor would draw {stall}.",
-        action="Meter from each brush to the frame before power. If it runs backward, swap the "
-        "two wires; one more mesh, or the motor turned end for end, turns it round too.",
-        notebook="rebuild",
-        reason="One rail reaches the frame.",
         state="A brush reaches the case and the frame is live: insulate it."
         if touching
         else "Brushes and frame are apart.",

@@ -4,20 +4,25 @@ import numpy as np
 
 from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
-from mechkit.drive.decisions.workshop import SLIDE
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
 WINDING_RISE = 60.0  # K
+#: No winding outlives such a rise; what settles above it, or never, counts as this.
+BURNT = 250.0  # K
 #: Run below this part of the first bending critical speed; common practice.
 WHIRL_PART = 0.7
 #: Balance grade of small electric rotors, ISO 21940-11.
 BALANCE_GRADE = 6.3e-3  # m/s
-#: Acetal teeth, static, short of creep; common practice for gears that also stand still.
-TOOTH_STRESS = {"acetal": 30e6, "brass": 100e6, "steel": 200e6}  # Pa
+#: A motor that does not turn shakes nothing: the speed that balance is then asked at [rad/s].
+SLOWEST = 1.0
+#: The part of its yield strength that a tooth may see, standing still too; common practice.
+TOOTH_PART = 0.5
+#: The table of form factors begins with so many teeth: fewer are undercut too far.
+LEAST_TEETH = 12
 
 
 def decide(known: Knowledge) -> list[Decision]:
@@ -35,17 +40,8 @@ def speed(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "speed",
-        "Ratio and speed",
-        "Is it as fast as the engine it stands for?",
         value=np.abs(known.planned.speed_at(sheet.supply.voltage.value) / wanted - 1),
         limit=0.25,
-        kind="percent",
-        sense="at most",
-        finding="At {ratio} : 1 full throttle gives {top} at scale, off the wanted {wanted} "
-        "by {value}.",
-        action="Keep the ratio if this pleases; a tooth more on the axle gear costs in proportion.",
-        notebook="gears",
-        reason="A quarter either way is within one notch of the throttle.",
         ratio=f"{known.planned.gear_ratio:g}",
         top=known.spread.band(known.planned.speed_at(sheet.supply.voltage.value), "speed"),
         wanted=fixed(wanted, "speed"),
@@ -57,17 +53,8 @@ def start(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "planned start",
-        "Motor",
-        "Does it start early and creep?",
         value=known.planned.starting_voltage,
         limit=START_LIMIT,
-        kind="voltage",
-        sense="at most",
-        finding="Breaks away at {value}; at 3 V it passes at {creep} at scale.",
-        action="Turn the worm with your fingers until the wheel has gone round once: if it is stiff "
-        "anywhere, the number will not come. Never force the axle: the worm locks.",
-        notebook="rebuild",
-        reason="A good rebuild makes a slow pass near 3 V (common practice).",
         creep=known.spread.band(known.planned.speed_at(3.0), "speed"),
     )
 
@@ -78,18 +65,8 @@ def slip(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "slip",
-        "Pull",
-        "Do the wheels slip before the motor stalls?",
         value=drive.stall_margin(sheet.supply.voltage.value),
         limit=1.5,
-        kind="number",
-        sense="at least",
-        finding="The drivers slip at a pull of {pull}; that takes {torque} at the motor, which "
-        "stalls at {value} times as much. Up {grade} it takes {cars} cars.",
-        action="Nothing to do while the wheels slip first: a slipping wheel saves the winding "
-        "and the teeth.",
-        notebook="rebuild",
-        reason="Half as much again covers a warm winding and a tight spot (common practice).",
         pull=known.spread.band(drive.pull_at_slip, "force"),
         torque=known.spread.band(drive.slip_torque(), "torque"),
         grade=fixed(sheet.track.grade.value, "percent"),
@@ -102,26 +79,19 @@ def heat(known: Knowledge) -> Decision:
     table = known.sheet.planned.motor
     motor = known.planned.motor
     current = known.planned.slip_torque() / motor.torque_constant
-    rise = winding.temperature_rise(
-        current=current,
-        resistance=motor.resistance,
-        thermal_resistance=table.thermal_resistance.value,
-    )
+    cooling = {
+        "resistance": motor.resistance,
+        "thermal_resistance": table.thermal_resistance.value,
+    }
+    burns = winding.continuous_current(temperature_rise=BURNT, **cooling)
+    rise = winding.temperature_rise(current=np.minimum(current, burns), **cooling)
+    settled = "settles" if rise[0] < 0.999 * BURNT else "burns"
     return judge(
         known.spread,
         "heat",
-        "Motor",
-        "Does the winding stay whole at slip?",
+        case=settled if rise[0] > WINDING_RISE else "cool",
         value=rise,
         limit=WINDING_RISE,
-        kind="rise",
-        sense="at most",
-        finding="Slipping for minutes on end it draws {current} and the winding settles {value} "
-        "above the room.",
-        action="Stalled at full throttle the winding makes {stalled}: cut the power first, "
-        "then look.",
-        notebook="rebuild",
-        reason="Small motors carry about 85 °C in the winding; see the maker's sheet.",
         current=known.spread.band(current, "current"),
         stalled=known.spread.band(known.sheet.supply.voltage.value**2 / motor.resistance, "power"),
     )
@@ -135,20 +105,9 @@ def axle(known: Knowledge) -> list[Decision]:
         judge(
             known.spread,
             "axle",
-            "Which axle",
-            "Which axle, and does it fit without a notch?",
+            case="fits" if best.least >= 0 else "sticks out",
             value=best.least,
             limit=gap,
-            kind="length",
-            sense="at least",
-            finding="Drive {words}: the {part} clears the {room} by {value} at the nearest point. "
-            "Second best is {second}, {second_least}."
-            if best.least >= 0
-            else "Nothing fits: best is {words}, and there the {part} ({room}) sticks out; its "
-            "clearance is {value}.",
-            action="Check with a card disc of the part's size before you cut metal.",
-            notebook="rebuild",
-            reason="A flywheel clears the boiler by 1 to 2 mm (common practice).",
             words=best.words,
             part=best.tightest.name,
             room=best.tightest.room,
@@ -158,17 +117,8 @@ def axle(known: Knowledge) -> list[Decision]:
         judge(
             known.spread,
             "length",
-            "Length budget",
-            "Is there length enough?",
             value=best.end_room,
             limit=gap,
-            kind="length",
-            sense="at least",
-            finding="From the worm's middle to the far end of the motor the drive is {length} "
-            "long; {value} are left to the end of the room.",
-            action="Spend what is left on a wider flywheel or on wires.",
-            notebook="rebuild",
-            reason="Leave room for wires and for the motor to come out again.",
             length=fixed(best.length, "length"),
         ),
     ]
@@ -183,30 +133,18 @@ def wheel(known: Knowledge) -> list[Decision]:
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
     coast = drive.coast(rail)
     off = known.spread.reading("flywheel off center", table.off_center, known.finest_runout)
-    whirl = flywheel.critical_speed(
-        mass=part.mass,
-        overhang=table.overhang.value,
-        span=table.bearing_span.value,
-        shaft_diameter=sheet.planned.motor.shaft_diameter.value,
-        elastic_modulus=Material("steel").elastic_modulus,
+    whirl = part.whirl(
+        table.overhang.value,
+        table.bearing_span.value,
+        sheet.planned.motor.shaft_diameter.value,
     )
     shake = flywheel.unbalance_force(mass=part.mass, eccentricity=off, speed=top)
     return [
         judge(
             known.spread,
             "coast",
-            "Flywheel",
-            "Does it coast?",
             value=coast,
             limit=0.25 * sheet.locomotive.length.value,
-            kind="length",
-            sense="at least",
-            finding="{outer} by {width}, {mass}: from {wanted} at scale it rolls {value} with the "
-            "rails open, {shorted} shorted, but only {creep} from a pass at 3 V.",
-            action="A flywheel does not carry a crawl over a dead spot: clean wheels and "
-            "pick-ups do.",
-            notebook="flywheel",
-            reason="A quarter of the engine's length is the least that looks like weight.",
             outer=fixed(part.outer, "length"),
             width=fixed(part.width, "length"),
             mass=fixed(float(part.mass), "mass"),
@@ -219,36 +157,19 @@ def wheel(known: Knowledge) -> list[Decision]:
         judge(
             known.spread,
             "balance",
-            "Flywheel",
-            "Does it run smoothly?",
             value=off,
-            limit=flywheel.permissible_eccentricity(balance_grade=BALANCE_GRADE, speed=top),
-            kind="micron",
-            sense="at most",
-            finding="Off center by {value} at {top} it pulls at its shaft with {shake} times its "
-            "own weight; balance grade G6.3 allows {limit}.",
-            action="Bore and turn the rim in one setting. The gap for the compound alone could throw "
-            "it off by {gap}: indicate the rim on its own shaft and true it while wet.",
-            notebook="flywheel",
-            reason="ISO 21940-11, grade 6.3 for small motors.",
+            limit=flywheel.permissible_eccentricity(
+                balance_grade=BALANCE_GRADE, speed=np.maximum(top, SLOWEST)
+            ),
             top=known.spread.band(top, "rotation"),
             shake=known.spread.band(shake / (part.mass * STANDARD_GRAVITY), "number"),
-            gap=fixed(SLIDE / 2, "micron"),
+            gap=fixed((part.bore - sheet.planned.motor.shaft_diameter.value) / 2, "micron"),
         ),
         judge(
             known.spread,
             "whirl",
-            "Flywheel",
-            "Does the shaft whirl?",
             value=top,
             limit=WHIRL_PART * whirl,
-            kind="rotation",
-            sense="at most",
-            finding="The overhung flywheel's first critical speed is {whirl}; the motor turns "
-            "{value} at full throttle.",
-            action="Keep it close to the bearing: the critical speed falls with the overhang.",
-            notebook="flywheel",
-            reason="Stay below 70 % of the first critical speed (common practice).",
             whirl=known.spread.band(whirl, "rotation"),
         ),
     ]
@@ -261,92 +182,48 @@ def mesh(known: Knowledge) -> Decision:
         eccentricity=runout.eccentricity(total_runout=last.total_runout),
         pressure_angle=state.mesh.pressure_angle.value,
     )
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=known.gears_planned[-2].teeth,
-        teeth_2=last.teeth,
-        pressure_angle=state.mesh.pressure_angle.value,
-        backlash=state.mesh.backlash.value,
-    )
+    distance = known.train_planned.center_distance(state.mesh.backlash.value)
     return judge(
         known.spread,
         "backlash",
-        "Mesh",
-        "Is there backlash at the tightest place?",
         value=known.backlash_planned,
         limit=needed,
-        kind="fine",
-        sense="at least",
-        finding="Set {value} of backlash: center distance {distance}. The runout that is left "
-        "swings it by {limit}.",
-        action="A strip of cigarette paper is about 25 µm, one thousandth: set with {papers} on one "
-        "flank, then turn the worm until the wheel has gone once all round.",
-        notebook="gears",
-        reason="The mesh must have play at its tightest tooth.",
+        driver=known.gears_planned[-2].name if len(known.gears_planned) > 1 else "worm",
+        driven=last.name,
         distance=Exact(float(distance), "center"),
-        papers=max(1, round(state.mesh.backlash.value / 25e-6)),
+        papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
     )
 
 
 def contact_ratio(known: Knowledge) -> Decision:
     """Teeth in contact at that center distance."""
-    state, last, first = known.sheet.planned, known.gears_planned[-1], known.gears_planned[-2]
-    angle = state.mesh.pressure_angle.value
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=first.teeth,
-        teeth_2=last.teeth,
-        pressure_angle=angle,
-        backlash=known.backlash_planned,
-    )
     return judge(
         known.spread,
         "contact ratio",
-        "Mesh",
-        "Does one tooth take over before the other lets go?",
-        value=gears.contact_ratio(
-            module=last.module,
-            teeth_1=first.teeth,
-            teeth_2=last.teeth,
-            pressure_angle=angle,
-            addendum=last.module,
-            center_distance=distance,
-        ),
+        value=known.train_planned.contact_ratio(known.backlash_planned),
         limit=1.2,
-        kind="number",
-        sense="at least",
-        finding="{value} pairs of teeth carry on the average.",
-        action="Do not open the mesh further to cure runout: true the gear instead.",
-        notebook="gears",
-        reason="1.2 is the usual least (handbooks).",
     )
 
 
 def teeth(known: Knowledge) -> Decision:
-    """Tooth stress of the idler with the wheels slipping."""
-    drive, idler = known.planned, known.gears_planned[0]
+    """Tooth stress of the gear under the worm with the wheels slipping."""
+    drive, gear = known.planned, known.gears_planned[0]
+    if gear.teeth < LEAST_TEETH:
+        return impossible("teeth", case="few", teeth=gear.teeth, name=gear.name, least=LEAST_TEETH)
     force = drive.pull_at_slip * drive.wheel_diameter / known.gears_planned[-1].pitch_diameter
     return judge(
         known.spread,
         "teeth",
-        "Mesh",
-        "Do the teeth hold at slip?",
+        case="enough",
         value=gears.bending_stress(
             tangential_force=force,
-            face_width=idler.face_width,
-            module=idler.module,
-            lewis_form_factor=gears.lewis_form_factor(teeth=idler.teeth),
+            face_width=gear.face_width,
+            module=gear.module,
+            lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
         ),
-        limit=TOOTH_STRESS[idler.material],
-        kind="stress",
-        sense="at most",
-        finding="With the drivers slipping each tooth of the {material} {name} carries {force}: "
-        "{value} at the root.",
-        action="Wider teeth if not; a coarser module changes every center distance.",
-        notebook="gears",
-        reason="Lewis, one tooth carries all; limit by material (common practice).",
-        material=idler.material,
-        name=idler.name,
+        limit=TOOTH_PART * Material(gear.material).yield_strength,
+        material=gear.material,
+        name=gear.name,
         force=known.spread.band(force, "force"),
     )
 
@@ -356,17 +233,8 @@ def hours(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "hours",
-        "Wear",
-        "How long will the new pair last?",
         value=known.wear.planned,
         limit=known.wear.limit,
-        kind="hours",
-        sense="at least",
-        finding="{pair}, {lubrication}: {ratio} what it was; some {value} of running until the mesh "
-        "has opened by {opening}.",
-        action="Look at the grease after ten hours: gray means metal, clean it out and renew.",
-        notebook="wear",
-        reason="Ratio first, hours second: wear rates are known within a factor of ten and more.",
         pair=f"{known.sheet.planned.worm.material.capitalize()} worm on {known.sheet.planned.gears[0].material} gear",
         lubrication=known.sheet.planned.mesh.lubrication,
         ratio=known.spread.band(known.wear.ratio, "times"),
@@ -380,16 +248,8 @@ def play(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "planned end play",
-        "Mesh",
-        "Is the worm held endwise?",
         value=known.spread.reading(
             "planned end play", value, known.sheet.instruments.caliper.value
         ),
         limit=END_PLAY_LIMIT,
-        kind="fine",
-        sense="at most",
-        finding="Shim to {value}.",
-        action="Warm, it must still turn freely.",
-        notebook="gears",
-        reason="A shim is about 0.13 mm, 5 thousandths (common practice).",
     )

@@ -61,21 +61,18 @@ class Phase(NamedTuple):
     def at(self, time):
         """Way [m] and speed [m/s] some time after the phase began."""
         time = np.minimum(time, self.moving)
-        faded = time / self.relaxation
-        lost = self.slowing * time * _mean(faded)
-        return self.speed * time - self.slowing * time**2 * _second(faded), self.speed - lost
+        first, second = _fading(time / self.relaxation)
+        lost = self.slowing * time
+        return time * (self.speed - lost * second), self.speed - lost * first
 
 
-def _mean(x):
-    """(1 - exp(-x)) / x, also where x is next to nothing."""
-    divisor = np.maximum(x, 1e-6)
-    return np.where(x < 1e-6, 1 - x / 2, -np.expm1(-divisor) / divisor)
-
-
-def _second(x):
-    """(x - 1 + exp(-x)) / x^2: one half where x is next to nothing."""
+def _fading(x):
+    """(1 - exp(-x)) / x and (x - 1 + exp(-x)) / x^2, also where x is next to nothing."""
     divisor = np.maximum(x, 1e-3)
-    return np.where(x < 1e-3, 0.5 - x / 6 + x**2 / 24, (divisor + np.expm1(-divisor)) / divisor**2)
+    gone = np.expm1(-divisor)
+    small = x < 1e-3
+    first = np.where(small, 1 - x / 2 + x**2 / 6, -gone / divisor)
+    return first, np.where(small, 0.5 - x / 6 + x**2 / 24, (divisor + gone) / divisor**2)
 
 
 def _root(function, low, high):
@@ -106,10 +103,9 @@ class _Motor(NamedTuple):
     def at(self, time):
         """Angle [rad] and speed [rad/s] after a time; it stays where it stands."""
         time = np.minimum(time, self.stops)
-        faded = self.damping * time / self.inertia
-        slowing = (self.torque + self.damping * self.speed) / self.inertia
-        speed = np.maximum(self.speed - slowing * time * _mean(faded), 0.0)
-        return self.speed * time - slowing * time**2 * _second(faded), speed
+        first, second = _fading(self.damping * time / self.inertia)
+        lost = (self.torque + self.damping * self.speed) / self.inertia * time
+        return time * (self.speed - lost * second), np.maximum(self.speed - lost * first, 0.0)
 
 
 def _motor(speed, torque, inertia, damping) -> _Motor:
@@ -182,7 +178,11 @@ def _floats(b: Bodies, speed, motor, behind):
     again = (turns > 0) & (apart(end) < -1e-9 * speed)
     end = np.where(again, _root(apart, widest, end), end)
     meets = gap(end) > b.lost_motion
-    time = np.where(meets, _root(lambda t: gap(t) - b.lost_motion, 0.0 * end, end), end)
+    # both slow evenly at first, so that the gap grows with the square of the time
+    parting = b.lever * (b.friction + b.damping * motor) / b.inertia - slowing
+    near = 1.5 * np.sqrt(2 * (b.lost_motion - behind) / np.maximum(parting, 1e-9))
+    near = np.where(gap(np.minimum(near, end)) > b.lost_motion, np.minimum(near, end), end)
+    time = np.where(meets, _root(lambda t: gap(t) - b.lost_motion, 0.0 * end, near), end)
     after = np.where(meets, SKIDS, RETURNS)
     return (
         slowing,

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from mechkit.drive.model import read
 from mechkit.drive.sheet.schema import Room, State
 
 #: From the thread's end to the outside of the gearbox wall with its bearing; common practice.
@@ -104,7 +105,7 @@ def parts_in_line(state: State) -> list[tuple[str, float, float, float]]:
     if state.flywheel:
         wheel = state.flywheel
         parts.append(("flywheel", gap, wheel.width.value, wheel.outside_diameter.value))
-        gap = max(wheel.overhang.value - wheel.width.value / 2, FREE)
+        gap = read.wheel_gap(state)
     motor = state.motor
     parts.append(("motor", gap, motor.body_length.value, motor.body_diameter.value))
     return parts

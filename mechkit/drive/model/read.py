@@ -1,9 +1,27 @@
 """The sheet's tables read into parts, once; nothing above opens the tables for a size again."""
 
+import numpy as np
+
 from mechkit.drive.model.parts import Flywheel, Gear, Material, Worm
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.model.train import Train
 from mechkit.drive.sheet.schema import InstrumentsTable, State
+
+#: Free space on the diameter for a part that slides on by hand; common practice.
+SLIDE = 0.03e-3  # m
+#: Free length between flywheel and motor where no flywheel is planned; common practice.
+NEAR = 3.0e-3  # m
+
+
+def slid_on(shaft):
+    """Bore that slides on a shaft with room for compound [m], up to what a caliper shows."""
+    return np.ceil((shaft + SLIDE) * 1e5 - 1e-6) / 1e5
+
+
+def wheel_gap(state: State) -> float:
+    """Free length between the flywheel and the bearing it hangs out from [m]."""
+    wheel = state.flywheel
+    return max(wheel.overhang.value - wheel.width.value / 2, 0.0) if wheel else NEAR
 
 
 def finest_runout(tools: InstrumentsTable) -> float:
@@ -85,7 +103,7 @@ def flywheel_of(state: State) -> Flywheel | None:
     return Flywheel(
         outer=table.outside_diameter.value,
         width=table.width.value,
-        bore=table.bore.value,
+        bore=max(table.bore.value, float(slid_on(state.motor.shaft_diameter.value))),
         density=Material(table.material).density,
     )
 

@@ -6,11 +6,17 @@ from math import pi
 
 import numpy as np
 
+from mechkit import gears as pairs
 from mechkit import tables, worm
 from mechkit.drive.model.parts import Amount, Gear, Worm
 
 #: Efficiency of one straight gear mesh, common practice for small drives.
 GEAR_MESH = (0.93, 0.98)
+
+#: A worm in its own plane is a rack, and a rack is a gear of endlessly many teeth.
+RACK = 1e8
+#: No backlash is larger than a tooth space, half the pitch.
+SPACE = 0.499 * pi
 
 #: Friction of what takes the worm's thrust: an oiled plain face, balls; common practice.
 COLLAR = {"plain": 0.10, "ball": 0.003}
@@ -47,6 +53,42 @@ class Train:
         return self.gears[-1]
 
     @property
+    def driver_teeth(self) -> float:
+        """Teeth of what drives the axle gear: of the idler before it, or of the worm as a rack."""
+        return self.gears[-2].teeth if len(self.gears) > 1 else RACK
+
+    def center_distance(self, backlash):
+        """Where the axle gear stands to what drives it, for a backlash of their mesh [m]."""
+        module, teeth = self.axle_gear.module, self.axle_gear.teeth
+        if len(self.gears) == 1:
+            nearest = worm.center_distance(
+                pitch_diameter=self.worm.pitch_diameter, module=module, teeth=teeth
+            )
+            return nearest + backlash / (2 * np.tan(self.pressure_angle))
+        return pairs.center_distance_for_backlash(
+            module=module,
+            teeth_1=self.driver_teeth,
+            teeth_2=teeth,
+            pressure_angle=self.pressure_angle,
+            backlash=np.minimum(backlash, SPACE * module),
+        )
+
+    def contact_ratio(self, backlash):
+        """Pairs of teeth in contact at the axle gear, for a backlash of their mesh [-]."""
+        module, teeth = self.axle_gear.module, self.axle_gear.teeth
+        distance = self.center_distance(backlash)
+        if len(self.gears) == 1:
+            distance = distance + (RACK * module - self.worm.pitch_diameter) / 2
+        return pairs.contact_ratio(
+            module=module,
+            teeth_1=self.driver_teeth,
+            teeth_2=teeth,
+            pressure_angle=self.pressure_angle,
+            addendum=module,
+            center_distance=distance,
+        )
+
+    @property
     def friction_band(self) -> tuple[float, float]:
         """Friction in the worm mesh, by its pair and grease."""
         return friction_band(self.worm.material, self.gears[0].material, self.lubrication)
@@ -60,20 +102,6 @@ class Train:
         mean = (self.worm.root_diameter + self.worm.bore) / 4
         lever = self.worm.pitch_diameter / 2 * np.tan(self.worm.lead_angle)
         return COLLAR[self.thrust_bearing] * mean / lever
-
-    def same_worm_mesh(self, other: "Train") -> bool:
-        """Whether worm, first gear and grease are those of another train."""
-
-        def mesh(train: Train):
-            worm, gear = train.worm, train.gears[0]
-            size = (worm.starts, worm.module, worm.outside_diameter, train.pressure_angle)
-            return worm.material, gear.material, train.lubrication, gear.teeth, *size
-
-        return mesh(self) == mesh(other)
-
-    def same_bearing(self, other: "Train") -> bool:
-        """Whether the worm's thrust is taken as in another train."""
-        return self.thrust_bearing == other.thrust_bearing
 
     def efficiency(self, friction, gear_mesh):
         """Motor to axle, by the friction in the worm mesh and one straight mesh's efficiency."""

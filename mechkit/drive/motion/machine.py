@@ -52,14 +52,17 @@ def _sign(value: float) -> int:
 class Machine:
     """The numbers of one drive at one place on the track, and its laws of motion."""
 
-    def __init__(self, drive: Drive, detail: Detail, track: Track, fastest: float):
+    def __init__(self, drive: Drive, detail: Detail, track: Track, fastest: float, volts: float):
         self.detail, self.track = detail, track
 
         def one(value) -> float:
             """The first draw, which is the expected one."""
             return float(np.ravel(value)[0])
 
-        self.winding, self.constant = one(drive.motor.resistance), one(drive.motor.torque_constant)
+        warm, cold = drive.running_motor(volts), drive.motor
+        self.winding, self.constant = one(warm.resistance), one(warm.torque_constant)
+        self.cold_winding, self.cold_constant = one(cold.resistance), one(cold.torque_constant)
+        self.brush_drop = one(cold.brush_drop)
         self.lever, self.inertia = one(drive.lever), one(drive.turning_inertia)
         self.mass, self.limit = one(drive.train_mass), one(drive.rim_limit)
         self.rolling_force, self.lost_motion = one(drive.rolling_force), one(drive.lost_motion)
@@ -121,11 +124,21 @@ class Machine:
             return 0.0
         if self.inductance:
             return y[CURRENT]
-        return (self.stretch.volts(t) - self.constant * y[MOTOR]) / self.resistance
+        return self.driven_current(self.stretch.volts(t), y[MOTOR])
+
+    def driven_current(self, volts: float, speed: float) -> float:
+        """Current that a supply drives: less the drop at the brushes; a motor starts cold."""
+        if speed == 0:
+            winding = self.resistance - self.winding + self.cold_winding
+            return max(volts - self.brush_drop, 0.0) / winding
+        over = volts - self.constant * speed
+        fed = self.stretch.circuit == "fed" and over > 0
+        return (max(over - self.brush_drop, 0.0) if fed else over) / self.resistance
 
     def shaft_torque(self, t: float, y) -> float:
         """Torque of magnet and winding, friction not yet taken off [N*m]."""
-        torque = self.constant * self.current(t, y)
+        constant = self.constant if y[MOTOR] else self.cold_constant
+        torque = constant * self.current(t, y)
         if self.cogs:
             torque -= self.detail.cogging * sin(self.detail.slots * y[ANGLE] + self.cog_phase)
         return torque

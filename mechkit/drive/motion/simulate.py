@@ -93,7 +93,9 @@ class _Run:
         lever = float(np.ravel(drive.wheel_diameter)[0]) / 2 / drive.gear_ratio
         constant = float(np.ravel(drive.motor.torque_constant)[0])
         fastest = 1.5 * max(top / constant, model_speed / lever, 1.0)
-        self.machine = machine = Machine(drive, detail, track, fastest)
+        self.machine = machine = Machine(
+            drive, detail, track, fastest, top or float(np.ravel(drive.full)[0])
+        )
         self.track, self.joints, self.section = track, track.joints, 0
         turned = machine.turn(0.0)[0]
         self.y = [0.0, model_speed, 0.0, model_speed / turned, 0.0, 0.0]

@@ -1,14 +1,15 @@
 """How the drivers stand on uneven rail: held rigid, on springs, or on equalizing beams."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 
-from mechkit import equalizing, spring_stock, springs, suspension
+from mechkit import equalizing, spring_stock, springs, suspension, tables
 from mechkit.drive.decisions.findings import LEAST_SHARE
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.suspension import RIGID_RATE
+from mechkit.drive.questions.reach import Reach
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.names import STANDARD_GRAVITY
 
@@ -17,15 +18,17 @@ KINDS = ("rigid", "sprung", "equalized")
 WORST_OF_TEN = 1.88
 #: Places on random rail; a share of 400 places is sure to 5 % or better.
 PLACES = 400
-#: Springs where a sheet has none yet [m], coils [-]; sizes in use at 1:87, common practice.
-USUAL = {
-    "wire_diameter": 0.20e-3,
-    "mean_diameter": 1.8e-3,
-    "active_coils": 5.0,
-    "preload": 0.6e-3,
-    "travel": 0.8e-3,
-    "free_length": 4.2e-3,
-}
+#: Springs where a sheet has none yet: sizes over the drivers' diameter, and coils that work;
+#: common practice.
+SIZES = {"mean_diameter": 0.11, "preload": 0.037, "travel": 0.0494, "free_length": 0.26}
+COILS = 5.0
+#: Coils at both ends that are closed and do no work.
+CLOSED = 2.0
+#: Joints worth trying, over the drivers' diameter.
+JOINT = 0.031
+#: A frame stands on its axles while its weight lies so far inside of the outer ones, of their
+#: distance [-].
+INSIDE = 0.01
 
 
 @dataclass(frozen=True)
@@ -58,6 +61,8 @@ class Stand:
     allowed: float
     sits: float
     travel: float
+    free_length: float
+    solid: float
     unevenness: float
     contact: dict[str, float]
 
@@ -70,6 +75,16 @@ class Stand:
     def spare(self):
         """Travel on the shorter side of the level ride [m]."""
         return min(self.sits, self.travel - self.sits)
+
+    @property
+    def touches(self):
+        """True where the coils touch before the axle is at its upper stop."""
+        return self.free_length - self.preload - self.travel < self.solid - 1e-9
+
+    @property
+    def exists(self):
+        """False for a spring that is longer closed than free."""
+        return self.solid < self.free_length
 
 
 @dataclass(frozen=True)
@@ -87,11 +102,18 @@ class Case:
     def frame(self):
         """Keyword arguments of the frame for the handbook."""
         engine = self.sheet.locomotive
+        edge = INSIDE * np.ptp(self.positions)
+        ends = self.positions[0] + edge, self.positions[-1] - edge
         return {
             "positions": self.positions,
             "mass": engine.weight_on_drivers.value,
-            "center_of_gravity": engine.center_of_gravity.value,
+            "center_of_gravity": float(np.clip(engine.center_of_gravity.value, *ends)),
         }
+
+    @property
+    def outside(self) -> float:
+        """How far the weight was read beyond where the frame can stand, at the rear positive [m]."""
+        return self.sheet.locomotive.center_of_gravity.value - self.frame["center_of_gravity"]
 
     @property
     def weight(self):
@@ -103,11 +125,62 @@ class Case:
         """An equal share for each axle [N]."""
         return self.weight / len(self.positions)
 
-    def given(self, name):
+    def given(self, name) -> float:
         """A size of the planned springs, or the usual one where none are planned."""
         table = self.sheet.planned.springs
         found = getattr(table, name)
-        return found.value if found is not None and table.kind == "sprung" else USUAL[name]
+        return found.value if found is not None and table.kind == "sprung" else self.usual[name]
+
+    @cached_property
+    def usual(self) -> dict[str, float]:
+        """Springs for an engine of this size, of the wire that lets it ride at mid-slot."""
+        wheel = self.sheet.locomotive.driver_diameter.value
+        sizes = {name: float(f"{share * wheel:.2g}") for name, share in SIZES.items()}
+        pressed = sizes["preload"] + sizes["travel"] / 2
+        each = self.equal / pressed / self.sheet.planned.springs.springs_per_axle
+        stiffness = 8 * sizes["mean_diameter"] ** 3 * COILS * each / Material("steel").shear_modulus
+        wire = min(stiffness**0.25, sizes["mean_diameter"] / 3)
+        return sizes | {"active_coils": COILS, "wire_diameter": float(f"{wire:.2g}")}
+
+    # -- what is worth trying on this engine --------------------------------------------
+
+    @property
+    def apart(self) -> float:
+        """Between every wire and every coil that may be tried [m]."""
+        return (self.given("wire_diameter") + self.given("mean_diameter")) / 2
+
+    @property
+    def wires(self) -> Reach:
+        """Wires, thinner than every coil [m]."""
+        return Reach.times(self.given("wire_diameter"), 0.6, 2.0, most=0.98 * self.apart)
+
+    @property
+    def means(self) -> Reach:
+        """Mean diameters of the coil [m]."""
+        return Reach.times(self.given("mean_diameter"), 0.66, 1.7, least=1.02 * self.apart)
+
+    @property
+    def coils(self) -> Reach:
+        """Active coils [-]."""
+        start = self.given("active_coils")
+        return Reach.times(start, 0.6, 2.4, least=min(0.5, start))
+
+    @property
+    def preloads(self) -> Reach:
+        """How far a spring is pressed in at the lower stop [m]."""
+        return Reach(self.given("preload"), 0.0, 2.5 * self.given("travel"))
+
+    @property
+    def joints(self) -> Reach:
+        """Joints and dips [m]."""
+        rough = self.sheet.track.rail_unevenness.value
+        most = max(JOINT * self.sheet.locomotive.driver_diameter.value, rough)
+        return Reach(rough, -most, most)
+
+    @property
+    def unevennesses(self) -> Reach:
+        """The worst of ten places of the rail [m]."""
+        return Reach(self.sheet.track.rail_unevenness.value, 0.0, 2 * self.joints.high)
 
     @cached_property
     def groups(self):
@@ -197,6 +270,14 @@ def _beams(case, heights):
     return heights - start - slope * case.positions, (start, slope)
 
 
+@cache
+def _tabled():
+    """The thinnest and the thickest music wire whose strength is tabled [m]."""
+    named = [name for name in tables.names("wire") if name.startswith("music wire")]
+    sizes = [tables.band("wire", name, "diameter")[1] for name in named]
+    return min(sizes), max(sizes)
+
+
 def stand(case: Case, *, kind, axle, joint, wire_diameter, mean_diameter, active_coils, preload,
           unevenness) -> Stand:  # fmt: skip
     """Put the drivers on a joint of a height [m] under one axle, counted from 1."""
@@ -218,7 +299,10 @@ def stand(case: Case, *, kind, axle, joint, wire_diameter, mean_diameter, active
     else:
         loads, gaps = case.equalized_loads, np.zeros(len(heights))
         rises, frame = _beams(case, heights)
-    strength = spring_stock.music_wire_strength(wire_diameter=wire_diameter)
+    total = active_coils + CLOSED
+    # wire that is thinner than the thinnest in the table is no weaker
+    tabled = float(np.clip(wire_diameter, *_tabled()))
+    strength = spring_stock.music_wire_strength(wire_diameter=tabled)
     return Stand(
         kind=kind,
         axle=axle,
@@ -247,6 +331,8 @@ def stand(case: Case, *, kind, axle, joint, wire_diameter, mean_diameter, active
         allowed=float(spring_stock.allowable_shear_stress(tensile_strength=strength)),
         sits=float(springs.deflection(force=case.equal, rate=rate)) - preload,
         travel=travel,
+        free_length=case.given("free_length"),
+        solid=float(springs.solid_length(wire_diameter=wire_diameter, total_coils=total)),
         unevenness=unevenness,
         contact=case.contact(unevenness, float(rate), preload),
     )

@@ -1,13 +1,15 @@
 """A worm pair that rubs: how deep each flank is worn after some hours, and who lasts longest."""
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
+from math import ceil, floor, log10
 
 import numpy as np
 
 from mechkit import mesh_wear, traction, worm
 from mechkit.drive.model import read, wearing
-from mechkit.drive.sheet.schema import BenchSheet
+from mechkit.drive.questions.reach import Reach
+from mechkit.drive.sheet.schema import BenchSheet, State
 from mechkit.names import STANDARD_GRAVITY
 
 #: Pairs that a small shop can make, worm first; what the bars compare.
@@ -19,7 +21,11 @@ PAIRS = (
     ("brass", "acetal"),
     ("steel", "acetal"),
 )
-
+GREASES = ("dry", "starved", "greased")
+#: Running to begin with, and at most, in lives of the pair as it is.
+BEGUN, LONG = 2 / 3, 13.5
+#: Pull in the mesh at least, of the weight on the drivers: nothing rolls by itself [-].
+LEAST_PULL = 1e-3
 
 #: Share of a tooth's thickness at the pitch line that both flanks together may lose.
 GONE = 0.85
@@ -35,12 +41,14 @@ class Rubbing:
     ``worm_depth`` and ``gear_depth`` [m] are along the flank's normal, ``opening`` [m] at the
     gear's pitch circle; ``left`` is the share of both depths that the teeth had to give, 1 until
     they are worn out; lives are (low, middle, high) [s] until the mesh has opened by
-    `wearing.OPENING`; ratios compare them with the pair as it is.
+    `wearing.OPENING`; ratios compare them with the pair as it is, in its own size, and
+    ``as_it_is`` is true for its materials and grease.
     """
 
     worm_material: str
     gear_material: str
     lubrication: str
+    as_it_is: bool
     hours: float
     worm_depth: float
     gear_depth: float
@@ -60,39 +68,87 @@ class Case:
     sheet: BenchSheet
 
     @property
-    def state(self):
+    def state(self) -> State:
         """The planned geometry; materials are chosen on the panel."""
         return self.sheet.planned
 
-    def load(self, share):
-        """Tangential force at the gear when it pulls a share of what it can [N]."""
+    @property
+    def old(self) -> tuple[str, str, str]:
+        """Materials of worm and gear as they are, and their grease."""
+        old = self.sheet.as_is
+        return old.worm.material, old.gears[0].material, old.mesh.lubrication
+
+    @property
+    def planned(self) -> tuple[str, str, str]:
+        """Materials of worm and gear as planned, and their grease."""
+        new = self.sheet.planned
+        return new.worm.material, new.gears[0].material, new.mesh.lubrication
+
+    def load(self, share, state: State | None = None):
+        """Tangential force at the axle gear when it pulls a share of what it can [N]."""
         engine, track = self.sheet.locomotive, self.sheet.track
-        slip = traction.adhesion_limit(
-            load=engine.weight_on_drivers.value * STANDARD_GRAVITY, adhesion=track.adhesion.value
-        )
+        weight = engine.weight_on_drivers.value * STANDARD_GRAVITY
+        slip = traction.adhesion_limit(load=weight, adhesion=track.adhesion.value)
         rolling = traction.rolling_resistance(
             mass=engine.weight.value + engine.trailing_weight.value,
             rolling_coefficient=track.rolling_resistance.value,
         )
-        gear = self.state.gears[-1]
+        gear = (state or self.state).gears[-1]
         pitch = gear.outside_diameter.value * gear.teeth / (gear.teeth + 2)
-        return (share * slip + rolling) * engine.driver_diameter.value / pitch
+        pull = max(share * slip + rolling, LEAST_PULL * weight)
+        return pull * engine.driver_diameter.value / pitch
 
-    def worm_speed(self, speed):
+    def worm_speed(self, speed, state: State | None = None):
         """Speed of the worm for a speed of the full-size engine [rad/s]."""
         engine = self.sheet.locomotive
         rail = speed / engine.scale
-        return rail / (engine.driver_diameter.value / 2) * read.gear_ratio(self.state)
+        ratio = read.gear_ratio(state or self.state)
+        return rail / (engine.driver_diameter.value / 2) * ratio
+
+    def lives(self, pair, share, speed, state: State | None = None) -> Lives:
+        """Low, middle and high life of a pair in the size of a state [s]."""
+        state = state or self.state
+        return _lives(
+            self, state is self.state, *pair, self.load(share, state), self.worm_speed(speed, state)
+        )[0]
+
+    def reference(self, share, speed) -> float:
+        """Life of the pair as it is, in its own size [s]."""
+        return self.lives(self.old, share, speed, self.sheet.as_is)[1]
+
+    # -- what is worth trying on this engine --------------------------------------------
+
+    @property
+    def speed(self) -> Reach:
+        """Speeds of the full-size engine [m/s]; half of its top speed to begin with."""
+        top = self.sheet.locomotive.top_speed.value
+        return Reach(top / 2, 0.15 * top, 2 * top)
+
+    @cached_property
+    def hours(self) -> Reach:
+        """Times of running [s]: from nothing to several lives of the pair as it is."""
+        life = self.reference(wearing.DUTY, self.speed.start)
+        return Reach(float(f"{BEGUN * life / 3600:.1g}") * 3600, 0.0, LONG * life)
+
+    @cached_property
+    def decades(self) -> tuple[int, int]:
+        """Powers of ten between which all lives lie, over that of the pair as it is."""
+        here = wearing.DUTY, self.speed.start
+        pairs = [(*pair, grease) for pair in PAIRS for grease in GREASES]
+        lives = np.array([self.lives(pair, *here) for pair in (*pairs, self.old, self.planned)])
+        ratio = lives / self.reference(*here)
+        return min(floor(log10(ratio.min())), 0), max(ceil(log10(ratio.max())), 1)
 
 
 @lru_cache(maxsize=256)
-def _lives(case: Case, first, second, lubrication, force, speed):
+def _lives(case: Case, planned: bool, first, second, lubrication, force, speed):
     """Low, middle and high life of a pair [s]; and the middle wear rates of both members."""
-    thread = read.worm_of(case.state)
+    state = case.sheet.planned if planned else case.sheet.as_is
+    thread = read.worm_of(state)
     bands = np.array(wearing.pair_bands(first, second, lubrication))
     middle = np.sqrt(bands[:, 0] * bands[:, 1])
     low, mean, high = (
-        float(wearing.life(case.state, thread, force, speed, rates))
+        float(wearing.life(state, thread, force, speed, rates))
         for rates in (bands[:, 1], middle, bands[:, 0])
     )
     return (low, mean, high), middle
@@ -101,11 +157,8 @@ def _lives(case: Case, first, second, lubrication, force, speed):
 def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, speed) -> Rubbing:
     """Wear a pair for some hours under a share of the greatest pull at a full-size speed."""
     force, turning = case.load(share), case.worm_speed(speed)
-    lives, rates = _lives(case, worm_material, gear_material, lubrication, force, turning)
-    old = case.sheet.as_is
-    reference = _lives(
-        case, old.worm.material, old.gears[0].material, old.mesh.lubrication, force, turning
-    )[0][1]
+    lives, rates = _lives(case, True, worm_material, gear_material, lubrication, force, turning)
+    reference = case.reference(share, speed)
     thread, angle = read.worm_of(case.state), case.state.mesh.pressure_angle.value
     slid = (
         hours
@@ -137,6 +190,7 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
         worm_material,
         gear_material,
         lubrication,
+        (worm_material, gear_material, lubrication) == case.old,
         hours,
         worm_depth,
         gear_depth,
@@ -147,7 +201,6 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
         life=lives,
         ratio=over(lives),
         ratios=tuple(
-            over(_lives(case, first, second, lubrication, force, turning)[0])
-            for first, second in PAIRS
+            over(case.lives((first, second, lubrication), share, speed)) for first, second in PAIRS
         ),
     )
