@@ -185,6 +185,17 @@ def test_shafts_that_turn_nearly_alike_take_a_longer_record(bench):
     assert any("it takes 28 turns of known speed" in one for one in said.not_judged)
 
 
+def test_two_idlers_that_are_not_told_apart_are_judged_as_one(bench):
+    first, *_, last = bench.as_is.gears
+    twice = [first.model_copy(update={"name": f"idler {n}", "teeth": n}) for n in (20, 21)]
+    state = bench.as_is.model_copy(update={"gears": [*twice, last]})
+    made = recordings.speed_record(
+        np.random.default_rng(6), Drive(idler=21), Fault({"idler": 250e-6}), seconds=12, pace=1.5
+    )
+    said = diagnose.diagnose(Recording("speed", *made), bench.model_copy(update={"as_is": state}))
+    assert [found.shaft.name for found in said.findings] == ["idler 21 or idler 20"]
+
+
 def test_a_drive_without_an_idler_is_judged(bench):
     alone = bench.as_is.model_copy(update={"gears": bench.as_is.gears[-1:]})
     made = recordings.speed_record(np.random.default_rng(6), Drive(), Fault({"axle": 180e-6}))

@@ -124,7 +124,9 @@ class Train:
             lead = self.state.worm.starts * self.state.worm.module.value
             return 2 * off * float(np.tan(self.angle)) / lead
         if shaft.kind == "idler":
-            gear = next(g for g in self.state.gears if g.name == shaft.name)
+            # By its turns: one that cannot be told from another bears both names.
+            last = self.state.gears[-1]
+            gear = next(g for g in self.state.gears if last.teeth / g.teeth == shaft.order)
             return float(runout.idler_swing(pressure_angle=self.angle)) * self._ripple(gear, off)
         # What the rods do is measured by what an axle gear would do.
         return self._ripple(self.state.gears[-1], off)
