@@ -106,7 +106,7 @@ class Case:
         drives = {"before": known.before, "after": known.planned}
         states = {"before": data.as_is, "after": data.planned}
         self.drives = {name: nominal(drive) for name, drive in drives.items()}
-        self.details = {name: in_time.detail_of(known, state) for name, state in states.items()}
+        self.details = {name: in_time.detail_of(state) for name, state in states.items()}
         self.friction_spread = {
             name: float(np.ptp(np.percentile(drive.running_friction[1:], [2.5, 97.5])))
             / (2 * self.drives[name].running_friction)
