@@ -124,7 +124,8 @@ def in_turns(record, train):
         if mean <= 0 or np.mean(record.value < 0.05 * mean) > 0.02:
             raise CannotTell("the drive stands still in part of the record: record a steady run")
         often = limits.A_TURN * train.shafts[-1].order * mean / (2 * np.pi)
-        time, value = orders.thinned(record.time, record.value, int(record.rate / often))
+        each = int(min(record.rate / often, len(record.value) / limits.FEWEST))
+        time, value = orders.thinned(record.time, record.value, each)
         return orders.turned(time, value), time, value / mean
     slower = max(1, int(record.rate / limits.ENOUGH))
     rate = record.rate / slower
@@ -214,10 +215,10 @@ def _judged(record, train, span, pace):
 def _alike(one, other):
     """Why two shafts are not told apart, and what tells them."""
     differ = abs(one.order - other.order)
-    if differ < 1e-6:
+    if differ < APART / limits.MOST_TURNS:
         tests = " Then: ".join(other.hand_tests)
         return (
-            f"both repeat {one.order:g} times a turn of the axle; no recording tells them apart. "
+            f"both repeat {one.order:.3g} times a turn of the axle; no recording tells them apart. "
             f"{_by_hand(one)} Then: {tests}"
         )
     return (

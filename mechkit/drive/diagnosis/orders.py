@@ -17,8 +17,8 @@ DRIFT = 0.45
 BESIDE = np.array([-0.40, -0.31, -0.22, 0.22, 0.31, 0.40])
 #: Harmonics of the mesh tone, and how much each counts in the search for it.
 COMB = np.array([1.0, 0.8, 0.6, 0.4])
-#: Samples in a block of a least-squares sum.
-BLOCK = 32
+#: Samples and waves in a piece of a least-squares sum.
+BLOCK = 60
 #: Places in the spectrum for each that the window's length can part.
 FINER = 4
 #: What counts of a line over its surroundings [dB]: no single one may drown the others.
@@ -85,7 +85,8 @@ def lines(turns, value, orders) -> Lines:
 
     solution = _fitted(columns, value)
     cosine, sine = solution[-2 * len(orders) :].reshape(2, -1)
-    rest = value - np.concatenate([columns(some) @ solution for some in _parts(len(value))])
+    fitted = [np.einsum("nk,k->n", columns(some), solution) for some in _parts(len(value))]
+    rest = value - np.concatenate(fitted)
     return Lines(orders, np.hypot(cosine, sine), _floor(turns, rest, orders))
 
 
@@ -135,7 +136,7 @@ def _fitted(columns: Callable[[slice], np.ndarray], value):
     for some in _parts(len(value)):
         waves = columns(some)
         square += _squared(waves)
-        target += waves.T @ value[some]
+        target += np.einsum("nk,n->k", waves, value[some])
     # A wave that the samples cannot show, as at half their rate, is given no strength.
     square += 1e-9 * np.mean(np.diag(square)) * np.eye(width)
     return scipy.linalg.solve(square, target, assume_a="pos")
@@ -143,23 +144,24 @@ def _fitted(columns: Callable[[slice], np.ndarray], value):
 
 def _squared(waves):
     """The product of waves with each other, summed over the samples."""
-    # In blocks so small that no threads are started for them: on a computer with other work
+    # In pieces so small that no threads are started for them: on a computer with other work
     # the threads wait for each other fifty times as long as the sums take.
-    whole = len(waves) // BLOCK * BLOCK
-    blocks = waves[:whole].reshape(-1, BLOCK, waves.shape[1])
-    square = waves[whole:].T @ waves[whole:]
-    at_once = max(1, 4_000_000 // waves.shape[1] ** 2)
-    for start in range(0, len(blocks), at_once):
-        some = blocks[start : start + at_once]
-        square += np.matmul(some.transpose(0, 2, 1), some).sum(axis=0)
-    return square
+    count, width = waves.shape
+    waves = np.pad(waves, ((0, -count % BLOCK), (0, -width % BLOCK)))
+    tiles = waves.reshape(-1, BLOCK, waves.shape[1] // BLOCK, BLOCK).transpose(2, 0, 1, 3)
+    square = np.empty((len(tiles), BLOCK, len(tiles), BLOCK))
+    for one, first in enumerate(tiles):
+        for other, second in enumerate(tiles[: one + 1]):
+            product = np.matmul(first.transpose(0, 2, 1), second).sum(axis=0)
+            square[one, :, other], square[other, :, one] = product, product.T
+    return square.reshape(waves.shape[1], -1)[:width, :width]
 
 
 def _floor(turns, rest, orders):
     """Root mean square of what is left beside each order."""
     beside = (orders[:, None] + BESIDE).ravel()
     found = sum(
-        np.exp(-2j * np.pi * np.outer(beside, turns[some])) @ rest[some]
+        np.einsum("kn,n->k", np.exp(-2j * np.pi * np.outer(beside, turns[some])), rest[some])
         for some in _parts(len(turns))
     )
     found = found * 2 / len(turns)

@@ -246,7 +246,8 @@ def _table(raw):
         raise RecordingError(
             f"has {len(rows)} readings: too few, at least {limits.FEWEST} are wanted"
         )
-    time, value = (rows - [rows[0, 0], 0.0]).T * scales[:, None]
+    with np.errstate(over="ignore"):
+        time, value = (rows - [rows[0, 0], 0.0]).T * scales[:, None]
     far = np.flatnonzero(~np.isfinite(time) | (np.abs(value) > limits.LARGEST_READING))
     if len(far):
         raise RecordingError(f"line {lines[far[0] + 1][0]}: has a value beyond all measure")
