@@ -194,3 +194,11 @@ def test_without_readings_the_planned_engine_runs_alone():
     assert made.words.startswith(
         "As it is, the readings under measured_before are too few to tell."
     )
+
+
+def test_what_slips_and_rolls_back_does_not_get_away():
+    slick = {"track.adhesion": "0.02", "measured_before.drawbar_pull": None, "measured_after": None}
+    made = motion.show(sheet.demo().with_values(slick))
+    made.set("grade", made.controls["grade"].high)
+    assert made.state.after.running == 0 and made.state.after.slipped > 0
+    assert re.search(r"As planned, it breaks away at .*, but does not get away, its wheels sliding", made.words)  # fmt: skip
