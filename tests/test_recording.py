@@ -14,7 +14,7 @@ import scipy.io
 from scipy.io import wavfile
 
 from mechkit.drive import sheet
-from mechkit.drive.diagnosis import diagnose, recording
+from mechkit.drive.diagnosis import diagnose, limits
 from mechkit.drive.diagnosis.recording import RecordingError, read
 from mechkit.launch import CHECKOUT
 from tests import recordings
@@ -176,7 +176,7 @@ def test_the_largest_file_that_is_read_stays_within_memory(tmp_path):
     import resource  # Linux and its kin alone
 
     path = tmp_path / "long.wav"
-    path.write_bytes(riff(TONE * (recording.LARGEST // len(TONE) - 1), rate=192_000))
+    path.write_bytes(riff(TONE * (limits.LARGEST // len(TONE) - 1), rate=192_000))
     code = (
         "import sys; from mechkit.drive.diagnosis import recording;"
         "r = recording.read(sys.argv[1]); print(r.duration, r.notes)"
