@@ -5,9 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from mechkit.drive.choice import choose
 from mechkit.drive.constants import knowledge
 from mechkit.drive.decisions import plan
+from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions import choose as questions
 from mechkit.drive.sheet import SheetError, demo
 from mechkit.drive.sheet.keys import dotted
 from mechkit.units import Reading
@@ -189,3 +192,26 @@ def test_a_key_at_its_end_gives_numbers_or_one_line():
         except Exception as error:
             raise AssertionError(f"{dotted(place)} = {value}") from error
     assert 0 < refused < len(SOME) / 2
+
+
+# -- a choice taken into the sheet ------------------------------------------------------
+
+
+def test_every_gear_set_of_the_drawer_can_be_built():
+    """One drive of each gear set that fits, taken into the sheet as the plan, with a wheel and without."""
+    sheet = demo()
+    found = choose.choose(sheet.data, step=4e-3)
+    fitting = found.fitting
+    wheels = found.cuts.width[fitting.cut] > 0
+    for gears in np.unique(fitting.gears):
+        for wheel in (True, False):
+            row = np.flatnonzero((fitting.gears == gears) & (wheels == wheel))[0]
+            place = choose.Place(*(part[row] for part in fitting))
+            taken = questions.into(sheet, found, place)
+            done = worked(taken.data)
+            assert bool(taken.data.planned.flywheel) == wheel
+            gear = taken.data.planned.gears[0].material
+            assert (
+                done.decision("teeth").limit.value
+                == plan.TOOTH_PART * Material(gear).yield_strength
+            )
