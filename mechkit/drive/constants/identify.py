@@ -25,8 +25,8 @@ BAD = 4.0
 WORTH = 0.97
 #: More bad readings than this are not readings but another mechanism.
 MOST_BAD = 2
-#: Readings that scatter more than their instruments explain widen every band; so many readings
-#: are taken to agree beforehand.
+#: Readings that scatter more than their instruments explain weigh less, and every band widens;
+#: so many readings are taken to agree beforehand.
 AGREEING = 6.0
 #: 95 % of chances lie within so many standard errors.
 REACH = 1.96
@@ -78,9 +78,7 @@ class Identified:
     def _gains(self):
         """How far each reading's own error, and each hold, moves each number of the row."""
         fit, found = self.fit, self.found
-        gains = fit.covariance(found) @ (found.slopes.T * fit.weights)
-        gains[:, : len(fit.used)] *= self.scatter
-        return fit.firm[:, None] * gains
+        return fit.firm[:, None] * (fit.covariance(found) @ (found.slopes.T * fit.weights))
 
     @cached_property
     def constants(self) -> dict[str, Constant]:
@@ -176,6 +174,7 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
     count = fit.used.sum()
     squares = float(fit.weights @ found.off**2)
     scatter = max(1.0, float((squares + AGREEING) / (count + AGREEING)) ** 0.5)
+    found = fit.solve(fit.widen(found, scatter))
     return Identified(fit, found, tuple(bench.places[place] for place in bad), scatter)
 
 

@@ -61,8 +61,8 @@ PER_KELVIN = winding.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
 HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
 #: One straight gear mesh passes so much, either way; common practice.
 GEAR_MESH = 0.955
-#: Steps of a fit, and the gain, in squares of a standard error, that is worth one more.
-MOST_STEPS, CLOSE = 40, 1e-4
+#: Steps of a fit, and the gain that is worth one more, in squares of what a reading is off.
+MOST_STEPS, CLOSE = 20, 1e-4
 #: A step that went too far is tried again so much damped, relative to the slopes' own squares.
 DAMPING = np.array([0.01, 0.1, 1.0, 10.0, 1e2, 1e3])
 #: A reading that the fit leans on alone is still off by part of its error.
@@ -320,9 +320,13 @@ class Fit:
     def weigh(self, found: Found) -> Found:
         """Errors as they belong to the constants found so far, and what was found in them."""
         count = len(self.used)
-        before, seen = self.sigma, found.off[:count] * self.sigma + self.read
-        self.sigma = self._errors(seen, found.theta)
-        change = np.concatenate([before / self.sigma, np.ones(len(self.middle))])
+        seen = found.off[:count] * self.sigma + self.read
+        return self.widen(found, self._errors(seen, found.theta) / self.sigma)
+
+    def widen(self, found: Found, times) -> Found:
+        """Errors of the readings so many times as large, and what was found in them."""
+        self.sigma = times * self.sigma
+        change = np.concatenate([np.ones(len(self.used)) / times, np.ones(len(self.middle))])
         return Found(found.theta, change * found.off, change[:, None] * found.slopes)
 
     def deviations(self, theta):
@@ -352,13 +356,14 @@ class Fit:
         found = start if isinstance(start, Found) else self.at(start)
         cost = self._cost(found.off, robust)
         for _ in range(MOST_STEPS):
+            close = CLOSE * max(1.0, cost / len(self.used))
             weights = self.weights
             if robust:
                 weights[: len(self.used)] /= np.sqrt(1 + found.off[: len(self.used)] ** 2)
             square = found.slopes.T @ (weights[:, None] * found.slopes)
             down = -found.slopes.T @ (weights * found.off)
             step = np.linalg.solve(square, down)
-            if step @ down < CLOSE:
+            if step @ down < close:
                 break
             following = self.at(self._within(found.theta + self.firm * step))
             less = self._cost(following.off, robust)
@@ -372,7 +377,7 @@ class Fit:
                 following = self.at(tried[int(np.nanargmin(costs))])
                 less = self._cost(following.off, robust)
             found, gained, cost = following, cost - less, less
-            if gained < CLOSE:
+            if gained < close:
                 break
         return found
 
