@@ -12,7 +12,17 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from mechkit.drive.constants.readings import Bench, Errors, Known, candidates
-from mechkit.drive.constants.weighing import CONSTANTS, COUNT, SHARED, Fit, Found, Numbers, numbers
+from mechkit.drive.constants.weighing import (
+    CONSTANTS,
+    COUNT,
+    OF_THE_DAY,
+    SHARED,
+    STAND_INS,
+    Fit,
+    Found,
+    Numbers,
+    numbers,
+)
 from mechkit.drive.model.spread import Spread
 
 #: A constant that the readings leave within this much of what was thought beforehand is not told.
@@ -106,12 +116,18 @@ class Identified:
         return tuple(said)
 
     def draws(self, spread: Spread, when: str) -> Numbers:
-        """The numbers with their draws: the place, and what every reading's error makes of it."""
-        fit = self.fit
-        names = [f"{sort} {n + 1}, {when}" for sort, n in fit.bench.places]
-        held = [*(f"{words}, a stand-in" for words in CONSTANTS.values()), *SHARED.values()]
+        """The numbers with their draws: the place, and what every reading's error makes of it.
+
+        ``when`` tells the readings of one evening from those of another, in words.
+        """
+        fit, bench = self.fit, self.fit.bench
+        names = [f"{bench.called(place)}, {when}" for place in bench.places]
+        names += [f"{words}, {when}" for words in STAND_INS.values()]
+        names += [
+            f"{words}, {when}" if name in OF_THE_DAY else words for name, words in SHARED.items()
+        ]
         row = np.repeat(self.place[None, :], spread.draws + 1, axis=0)
-        for name, gain in zip([*names, *held], self._gains.T, strict=True):
+        for name, gain in zip(names, self._gains.T, strict=True):
             if np.any(np.abs(gain) > 1e-9):
                 row += np.outer(spread.error(name), gain)
         return numbers(row, fit.known)

@@ -24,8 +24,9 @@ ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
 MESH_ERROR = 0.5
 #: A flywheel as turned: its inertia's relative standard error; common practice.
 WHEEL_ERROR = 0.01
-#: What the planned motor is called where a band comes from it.
-NEW_MOTOR = "new motor"
+#: What the motors are called where a band comes from them, and the two evenings on the track.
+OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
+BEFORE, AFTER = "before the work", "after the work"
 #: Sheets that are kept in mind: asking twice costs nothing.
 KEPT = 6
 #: A rotor is at least this part of what turns, whatever the coasts say.
@@ -95,7 +96,7 @@ class Knowledge:
     @cached_property
     def numbers(self) -> Numbers:
         """What the readings of the engine as it is tell, with their draws."""
-        return self.told_before.draws(self.spread, "before")
+        return self.told_before.draws(self.spread, BEFORE)
 
     # -- drives -------------------------------------------------------------------------
 
@@ -104,7 +105,8 @@ class Knowledge:
         train, wheel = self.train_of(state), read.flywheel_of(state)
         inertia = float(wheel.inertia) if wheel else 0.0
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
-        alone = np.minimum(found.motor_friction, found.running_friction)
+        rolling = found.rolling_force * found.lever / found.efficiency
+        alone = np.minimum(found.motor_friction, found.running_friction - rolling)
         trailing = self.sheet.locomotive.trailing_weight.value
         return Drive(
             motor=Motor(found.resistance, found.torque_constant, alone, rotor),
@@ -135,7 +137,7 @@ class Knowledge:
         """The drive as measured after the work; None before it."""
         if self.told_after is None:
             return None
-        return self._drive(self.told_after.draws(self.spread, "after"), self.sheet.planned)
+        return self._drive(self.told_after.draws(self.spread, AFTER), self.sheet.planned)
 
     @cached_property
     def planned(self) -> Drive:
@@ -144,19 +146,25 @@ class Knowledge:
 
     def drive_of(self, state: State, name: str = NEW_MOTOR) -> Drive:
         """The measured drive with the parts of another state, its motor by a name."""
-        old, new = self.side(self.sheet.as_is, "old motor"), self.side(state, name)
+        old, new = self.side(self.sheet.as_is, OLD_MOTOR), self.side(state, name)
         return plan.planned_drive(self.before, old, new, self.spread)
 
     def motor_of(self, table: MotorTable, name: str = NEW_MOTOR) -> Motor:
         """A motor by its bench readings; the one that is in the engine as the track shows it."""
-        said = read.values(table, MotorTable)
-        if said == read.values(self.sheet.as_is.motor, MotorTable):
+        name = self._called(table, name)
+        if name == OLD_MOTOR:
             return self.before.motor
-        if said == read.values(self.sheet.planned.motor, MotorTable):
-            name = NEW_MOTOR
         found = self.numbers
         meter = {"volts": found.volts, "amps": found.amps, "ohms": found.ohms}
         return motor_constants(table, meter, self.spread, name)
+
+    def _called(self, table: MotorTable, name: str) -> str:
+        """What a motor is called: the same readings are the same motor, wherever they stand."""
+        said = read.values(table, MotorTable)
+        for state, known in ((self.sheet.as_is, OLD_MOTOR), (self.sheet.planned, NEW_MOTOR)):
+            if said == read.values(state.motor, MotorTable):
+                return known
+        return name
 
     @cached_property
     def motor_planned(self) -> Motor:
@@ -166,10 +174,11 @@ class Knowledge:
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""
         wheel = read.flywheel_of(state)
+        name = self._called(state.motor, name)
         constants = self.motor_of(state.motor, name)
         start, alone = state.motor.starting_voltage, None
         if start:
-            volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))
+            volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"starting voltage of the {name}"))
             alone = constants.torque_constant * motor.stall_current(
                 voltage=volts / self.numbers.volts, resistance=constants.resistance
             )

@@ -22,7 +22,7 @@ BY_SHEET, BY_SIZE, BY_CASE = 0.025, 0.25, 0.5
 def motor_constants(
     table: MotorTable, meter: dict[str, Amount], spread: Spread, name: str
 ) -> Motor:
-    """The constants of a motor that has been nowhere but on the bench.
+    """The constants of a motor that has been nowhere but on the bench, by what it is called.
 
     The stalled reading counts as one more resistance reading.  ``meter`` holds the draws of the
     meter's common errors, which every motor of an evening shares.
@@ -35,24 +35,24 @@ def motor_constants(
         values.append(volts.value / amps.value * meter["amps"] / meter["volts"])
         errors.append(math.hypot(each.brush, each.digit, doubt(volts, amps)))
     resistance = sum(
-        value * (1 + error * spread.error(f"{name} resistance reading {n}"))
+        value * (1 + error * spread.error(f"resistance reading {n} of the {name}"))
         for n, (value, error) in enumerate(zip(values, errors, strict=True), 1)
     ) / len(values)
     free = table.no_load
     digit = math.hypot(each.digit, doubt(free.current))
     current = (
-        free.current.value / meter["amps"] * (1 + digit * spread.error(f"{name} free current"))
+        free.current.value / meter["amps"] * (1 + digit * spread.error(f"free-running current of the {name}"))
     )
     off = math.hypot(each.rotation, doubt(free.speed, free.voltage))
     constant = motor.torque_constant(
         voltage=free.voltage.value / meter["volts"],
-        no_load_speed=free.speed.value * (1 + off * spread.error(f"{name} free speed")),
+        no_load_speed=free.speed.value * (1 + off * spread.error(f"free-running speed of the {name}")),
         no_load_current=current,
         resistance=resistance,
     )
     friction = motor.friction_torque(torque_constant=constant, no_load_current=current)
     inertia, error = rotor_inertia(table)
-    inertia = inertia * np.exp(error * spread.error(f"{name} rotor inertia"))
+    inertia = inertia * np.exp(error * spread.error(f"rotor inertia of the {name}"))
     return Motor(resistance, constant, friction, inertia)
 
 

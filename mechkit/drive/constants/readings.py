@@ -203,6 +203,16 @@ class Bench:
             for n in range(count)
         ]
 
+    def called(self, place: tuple[str, int]) -> str:
+        """A reading in words, by its sort and its number from 0."""
+        sort, n = place
+        count = self.counts[SORTS.index(sort)]
+        if sort == "starting voltage" and count == 2:
+            return f"{('forward', 'backward')[n]} starting voltage"
+        if count == 1 and not sort.endswith(("run", "coast")):
+            return sort
+        return f"{sort} {n + 1}"
+
 
 def _columns(pairs):
     """Two columns of pairs, of which there may be none."""

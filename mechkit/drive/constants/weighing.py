@@ -40,13 +40,26 @@ SHARED = {
     "drivers": "weight on drivers",
     "warmth": "how warm the winding was",
 }
+#: What a constant is taken from as long as no reading tells it, in words.
+STAND_INS = {
+    "resistance": "the winding's resistance, a guess",
+    "torque_constant": "the torque constant, a guess",
+    "motor_friction": "the motor's own friction, a guess",
+    "stiction": "friction at rest, by common practice",
+    "running_friction": "running friction, by common practice",
+    "damping": "drag with speed, by common practice",
+    "efficiency": "mesh efficiency, by the table of friction",
+    "inertia": "inertia of rotor and flywheel, by their size",
+}
+#: What is another one each evening, of what the readings share.
+OF_THE_DAY = {"warmth"}
 #: Without any reading a constant stays within about this factor of the guess, e-fold.
 FREE = 3.0
 #: Friction at rest over friction in motion, and its error; common practice, no source.
 STICTION, STICTION_ERROR = 1.3, 0.22
 #: Share of the running friction that drag with speed has at full throttle, and its error;
 #: common practice, no source.
-DRAG, DRAG_ERROR = 0.15, 1.2
+DRAG, DRAG_ERROR = 0.3, 1.2
 #: Running friction over the motor's own, and its error, where no current was read; common
 #: practice, no source.
 WHOLE, WHOLE_ERROR = 3.0, 1.0
