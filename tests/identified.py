@@ -82,7 +82,12 @@ def known(true=TRUTH) -> Known:
     )
     return Known(
         train=Train(
-            Worm("steel", 1, MODULE, OUTSIDE, 8e-3, BORE), gears, ANGLE, "greased", BACKLASH, END_PLAY
+            Worm("steel", 1, MODULE, OUTSIDE, 8e-3, BORE),
+            gears,
+            ANGLE,
+            "greased",
+            BACKLASH,
+            END_PLAY,
         ),
         wheel_diameter=Given(0.016, 0.002),
         train_mass=Given(0.55, 0.003),
@@ -210,7 +215,7 @@ class Works:
 COASTS = ((12.0, "open"), (12.0, "open"), (8.0, "open"), (6.0, "open"), (12.0, "shorted"))
 
 
-def exact(true=TRUTH, day=Day(), coasts=COASTS) -> Bench:  # noqa: B008 (frozen)
+def exact(true=TRUTH, day=Day(), coasts=COASTS) -> Bench:
     """What perfect instruments would read."""
     kelvin = day.warmth * known(true).thermal_resistance
     rest = true["stiction"] * true["running_friction"]
@@ -225,7 +230,9 @@ def exact(true=TRUTH, day=Day(), coasts=COASTS) -> Bench:  # noqa: B008 (frozen)
         stop = coast(Works(true, day), run(volt)[1] * day.lever, rails == "shorted")
         return Rolled(volt, rails, stop.distance, stop.time)
 
-    frees = [(volt, steady(volt, true["motor_friction"], 0.0, true, kelvin)) for volt in (6.0, 12.0)]
+    frees = [
+        (volt, steady(volt, true["motor_friction"], 0.0, true, kelvin)) for volt in (6.0, 12.0)
+    ]
     runs = [(v, pull, run(v, pull)) for v, pull in zip(volts, [0.0] * 6 + [0.15, 0.3], strict=True)]
     return Bench(
         resistance=(true["resistance"],) * 6,

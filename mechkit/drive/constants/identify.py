@@ -11,18 +11,9 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from mechkit.drive.constants.fitting import Fit, Found
 from mechkit.drive.constants.readings import Bench, Errors, Known, candidates
-from mechkit.drive.constants.weighing import (
-    CONSTANTS,
-    COUNT,
-    OF_THE_DAY,
-    SHARED,
-    STAND_INS,
-    Fit,
-    Found,
-    Numbers,
-    numbers,
-)
+from mechkit.drive.constants.weighing import CONSTANTS, OF_THE_DAY, SHARED, STAND_INS, Numbers
 from mechkit.drive.model.spread import Spread
 
 #: A constant that the readings leave within this much of what was thought beforehand is not told.
@@ -38,6 +29,9 @@ MOST_BAD = 2
 #: Readings that scatter more than their instruments explain weigh less, and every band widens;
 #: so many readings are taken to agree beforehand.
 AGREEING = 6.0
+#: How often the draws are moved to where they meet the readings, and when nearly all do: within
+#: this much of a standard error.
+MOST_MOVES, MET = 3, 0.1
 #: 95 % of chances lie within so many standard errors.
 REACH = 1.96
 
@@ -93,7 +87,8 @@ class Identified:
     @cached_property
     def constants(self) -> dict[str, Constant]:
         """Each constant with its interval."""
-        found = numbers(self.place, self.fit.known)
+        found = self.fit.numbers(self.place)
+        errors = np.sqrt(np.sum((self.fit.hold.slopes(self.place) @ self._gains) ** 2, axis=1))
         return {
             name: Constant(
                 words,
@@ -101,7 +96,7 @@ class Identified:
                 value * float(np.exp(-REACH * error)),
                 value * float(np.exp(REACH * error)),
             )
-            for (name, words), error in zip(CONSTANTS.items(), self.errors[:COUNT], strict=True)
+            for (name, words), error in zip(CONSTANTS.items(), errors, strict=True)
         }
 
     @cached_property
@@ -126,11 +121,33 @@ class Identified:
         names += [
             f"{words}, {when}" if name in OF_THE_DAY else words for name, words in SHARED.items()
         ]
-        row = np.repeat(self.place[None, :], spread.draws + 1, axis=0)
-        for name, gain in zip(names, self._gains.T, strict=True):
-            if np.any(np.abs(gain) > 1e-9):
-                row += np.outer(spread.error(name), gain)
-        return numbers(row, fit.known)
+        moved = np.abs(self._gains).max(axis=0) > 1e-9
+        errors = np.zeros((spread.draws + 1, len(names)))
+        for column in np.flatnonzero(moved):
+            errors[:, column] = spread.error(names[column])
+        rows = self.place + errors @ self._gains.T
+        return fit.numbers(self._met(errors, rows))
+
+    def _met(self, errors, rows):
+        """Draws moved to where the readings, each off by its error, are met as the place is.
+
+        Where the readings tell little, straight slopes lead away from what they do tell.
+        """
+        weights = self.fit.weights
+
+        def short(rows):
+            return weights * (self.fit.deviations(rows) - self.found.off - errors)
+
+        left = short(rows)
+        for _ in range(MOST_MOVES):
+            steps = left @ self._gains.T
+            if np.quantile(np.abs(steps / self.errors).max(axis=1), 0.99) < MET:
+                break
+            moved = rows - steps
+            after = short(moved)
+            better = (np.sum(after**2, axis=1) < np.sum(left**2, axis=1))[:, None]
+            rows, left = np.where(better, moved, rows), np.where(better, after, left)
+        return rows
 
     @cached_property
     def advice(self) -> Advice | None:
@@ -138,16 +155,19 @@ class Identified:
         fit, place = self.fit, self.place
         covariance = fit.covariance(self.found)
         information = np.linalg.inv(covariance)
-        before = (fit.firm * np.sqrt(np.diag(covariance)))[:COUNT]
-        found = numbers(place, fit.known)
+        slopes = fit.hold.slopes(place) * fit.firm
+
+        def errors(covariance):
+            return np.sqrt(np.einsum("ij,jk,ik->i", slopes, covariance, slopes))
+
+        before = errors(covariance)
+        found = fit.numbers(place)
         start = float(found.starting_friction * found.resistance / found.torque_constant)
         offers = []
         for words, extra in candidates(fit.bench, fit.known, start):
-            more = Fit(extra, fit.known, fit.errors, (place, fit.firm))
+            more = Fit(extra, fit.known, fit.errors, replace(fit.hold, middle=place))
             rows = more.at(place).slopes[: len(more.used)][more.used]
-            after = np.diag(np.linalg.inv(information + rows.T @ rows))
-            after = (fit.firm * np.sqrt(after))[:COUNT]
-            offers.append((words, after))
+            offers.append((words, errors(np.linalg.inv(information + rows.T @ rows))))
         for column in np.argsort(-before):
             words, after = min(offers, key=lambda offer: offer[1][column])
             if after[column] < WORTH * before[column]:
@@ -171,7 +191,7 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         raise ValueError("no speed was read: neither the motor alone nor a steady run")
     fit = Fit(bench, known, errors)
     # coasts cost most by far, so they join once all else is found
-    still = Fit(replace(bench, coasts=()), known, errors, (fit.middle, fit.firm))
+    still = Fit(replace(bench, coasts=()), known, errors, fit.hold)
     found = fit.solve(still.solve(still.middle, robust=True).theta, robust=True)
     found = fit.solve(fit.weigh(found), robust=True)
     bad: list[int] = []

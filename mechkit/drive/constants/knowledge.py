@@ -178,7 +178,9 @@ class Knowledge:
         constants = self.motor_of(state.motor, name)
         start, alone = state.motor.starting_voltage, None
         if start:
-            volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"starting voltage of the {name}"))
+            volts = start.value * (
+                1 + plan.BREAKAWAY * self.spread.error(f"starting voltage of the {name}")
+            )
             alone = constants.torque_constant * motor.stall_current(
                 voltage=volts / self.numbers.volts, resistance=constants.resistance
             )

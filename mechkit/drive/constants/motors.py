@@ -41,12 +41,15 @@ def motor_constants(
     free = table.no_load
     digit = math.hypot(each.digit, doubt(free.current))
     current = (
-        free.current.value / meter["amps"] * (1 + digit * spread.error(f"free-running current of the {name}"))
+        free.current.value
+        / meter["amps"]
+        * (1 + digit * spread.error(f"free-running current of the {name}"))
     )
     off = math.hypot(each.rotation, doubt(free.speed, free.voltage))
     constant = motor.torque_constant(
         voltage=free.voltage.value / meter["volts"],
-        no_load_speed=free.speed.value * (1 + off * spread.error(f"free-running speed of the {name}")),
+        no_load_speed=free.speed.value
+        * (1 + off * spread.error(f"free-running speed of the {name}")),
         no_load_current=current,
         resistance=resistance,
     )

@@ -27,6 +27,9 @@ CONSTANTS = {
     "inertia": "inertia of rotor and flywheel",
 }
 COUNT = len(CONSTANTS)
+RUNNING, DRAGGED, THROUGH = (
+    list(CONSTANTS).index(name) for name in ("running_friction", "damping", "efficiency")
+)
 #: What the readings share, in words.
 SHARED = {
     "volts": "the meter's volts",
@@ -74,12 +77,9 @@ PER_KELVIN = winding.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
 HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
 #: One straight gear mesh passes so much, either way; common practice.
 GEAR_MESH = 0.955
-#: Steps of a fit, and the gain that is worth one more, in squares of what a reading is off.
-MOST_STEPS, CLOSE = 20, 1e-4
-#: A step that went too far is tried again so much damped, relative to the slopes' own squares.
-DAMPING = np.array([0.01, 0.1, 1.0, 10.0, 1e2, 1e3])
-#: A reading that the fit leans on alone is still off by part of its error.
-LEAST_ROOM = 0.02
+#: A first look takes a winding for losing no more than this share of the volts, and a drive
+#: for taking so much [A] where no current was read.
+MOST_LOST, LIKELY_AMPS = 0.98, 0.02
 #: A gearbox keeps at least this share of the whole friction: the train cannot take all of it.
 LEAST_INNER = 0.05
 
@@ -141,11 +141,38 @@ class Numbers:
         return self.running_friction * np.maximum(self.stiction, 1.0)
 
 
-def numbers(theta, known: Known) -> Numbers:
+@dataclass(frozen=True)
+class Hold:
+    """What is thought before the readings are weighed: a row, and how firmly.
+
+    Friction stands in the row as it was at the speed of the readings, because they tell that
+    best: at ``pace`` times ``top`` [rad/s], full throttle without a load.  Drag stands as its
+    share of the running friction at ``top``.
+    """
+
+    middle: np.ndarray
+    firm: np.ndarray
+    top: float
+    pace: float
+
+    def slopes(self, theta):
+        """How the logarithms of the constants go with the row."""
+        slopes = np.eye(COUNT, len(theta))
+        share = self.pace * np.exp(theta[DRAGGED])
+        of_all = share / (1 + share)
+        slopes[RUNNING, DRAGGED], slopes[DRAGGED, RUNNING] = -of_all, 1.0
+        slopes[DRAGGED, DRAGGED] = 1 - of_all
+        return slopes
+
+
+def numbers(theta, known: Known, hold: Hold) -> Numbers:
     """Rows of the fit as physical numbers."""
     columns = np.moveaxis(np.asarray(theta, float), -1, 0)
     logs = np.exp(columns[:COUNT])
-    logs[6] = np.minimum(logs[6], MOST_EFFICIENT)
+    share = logs[DRAGGED]
+    logs[RUNNING] = logs[RUNNING] / (1 + hold.pace * share)
+    logs[DRAGGED] = logs[RUNNING] * share / hold.top
+    logs[THROUGH] = np.minimum(logs[THROUGH], MOST_EFFICIENT)
     volts, amps, ohms, thumb = columns[COUNT : COUNT + 4]
     scaled = [
         given.value * np.exp(column)
@@ -175,9 +202,9 @@ def _steady_runs(n: Numbers, bench: Bench, known: Known):
     return steady(volts / n.volts, load, turning, known.thermal_resistance * n.warmth)
 
 
-def shown(theta, bench: Bench, known: Known):
+def shown(theta, bench: Bench, known: Known, hold: Hold):
     """What each instrument would show."""
-    n = numbers(np.asarray(theta)[..., None, :], known)
+    n = numbers(np.asarray(theta)[..., None, :], known, hold)
     cold, constant, kelvin = n.resistance, n.torque_constant, known.thermal_resistance * n.warmth
     free, stall, runs, coasts = bench.arrays
     alone = n.motor_friction
@@ -228,12 +255,12 @@ def _coasts(n: Numbers, coasts, kelvin, known: Known):
     return coasting.stop(bodies, before * n.lever)
 
 
-def errors_of(shown_numbers, theta, bench: Bench, known: Known, errors: Errors):
+def errors_of(shown_numbers, n: Numbers, bench: Bench, known: Known, errors: Errors):
     """Standard error of each reading on its own; what they share is fitted.
 
     A voltage in doubt shows in the time of its run, as its last digit does.
     """
-    share = _steady_runs(numbers(theta[None, :], known), bench, known)[2]
+    share = _steady_runs(n, bench, known)[2]
     blocks = np.split(shown_numbers, np.cumsum(bench.counts)[:-1])
     watch, ruler = errors.stopwatch / 2 * (1 - errors.thumb**2) ** 0.5, errors.ruler / 2
     digit, brush = errors.digit, errors.brush
@@ -256,19 +283,19 @@ def errors_of(shown_numbers, theta, bench: Bench, known: Known, errors: Errors):
     return np.hypot(np.concatenate(each), doubts * shown_numbers)
 
 
-def beforehand(bench: Bench, known: Known, errors: Errors):
-    """What is thought before the readings are weighed, and how firmly: a row and its errors."""
-    free, stall, runs, _ = bench.arrays
+def beforehand(bench: Bench, known: Known, errors: Errors) -> Hold:
+    """What is thought before the readings are weighed, by a first look at them."""
+    free, stall, runs, coasts = bench.arrays
     cold = float(np.median([*bench.resistance, *(stall[0] / stall[1])]))
-    lever = known.wheel_diameter.value / 2 / known.gear_ratio
+    speeds = runs[2] / runs[4] / (known.wheel_diameter.value / 2 / known.gear_ratio)
     amps = runs[3][np.isfinite(runs[3])]
+    volts, currents, turns = free if len(bench.no_load) else (runs[0], runs[3], speeds)
+    lost = np.minimum(np.nan_to_num(currents) * cold, MOST_LOST * volts)
+    constant = float(np.median((volts - lost) / turns))
     if len(bench.no_load):
-        constant = float(np.median((free[0] - free[1] * cold) / free[2]))
         alone = constant * float(np.median(free[1]))
     else:
-        currents = np.nan_to_num(runs[3], nan=0.0)
-        constant = float(np.median((runs[0] - currents * cold) / (runs[2] / runs[4] / lever)))
-        alone = constant * (float(np.min(amps)) if len(amps) else 0.02) / WHOLE
+        alone = constant * (float(np.min(amps)) if len(amps) else LIKELY_AMPS) / WHOLE
     starts = bench.starting_voltage
     if len(amps):
         moving, whole = constant * float(np.min(amps)), FREE
@@ -276,9 +303,13 @@ def beforehand(bench: Bench, known: Known, errors: Errors):
         moving, whole = constant * float(np.median(starts)) / cold / STICTION, WHOLE_ERROR
     else:
         moving, whole = WHOLE * alone, WHOLE_ERROR
-    volts = max(np.concatenate([free[0], runs[0], [1.0]]))
-    drag = DRAG * moving * constant / volts
-    row = [cold, constant, alone, STICTION, moving, drag, known.efficiency.value]
+    full = float(max(np.concatenate([free[0], runs[0], coasts[0], [1.0]])))
+    pace = 0.0
+    if len(speeds):
+        pace = float(np.mean(np.minimum(speeds * constant / full, 1.0)))
+    elif coasts.size:
+        pace = float(np.mean(coasts[0]) / full) / 2
+    row = [cold, constant, alone, STICTION, moving, DRAG, known.efficiency.value]
     firm = [FREE, FREE, FREE, STICTION_ERROR, whole, DRAG_ERROR, known.efficiency.error]
     meter = errors.meter / 2
     shared = [meter, meter, 2**0.5 * meter, errors.thumb * errors.stopwatch / 2]
@@ -292,126 +323,5 @@ def beforehand(bench: Bench, known: Known, errors: Errors):
     ]
     middle = np.concatenate([np.log([*row, known.inertia.value]), np.zeros(len(shared))])
     middle[-1] = HALF_WARM
-    return middle, np.maximum([*firm, known.inertia.error, *shared], 1e-6)
-
-
-@dataclass(frozen=True)
-class Found:
-    """A row, its deviations and their slopes, each number of the row in its own hold."""
-
-    theta: np.ndarray
-    off: np.ndarray
-    slopes: np.ndarray
-
-
-class Fit:
-    """The weighted deviations of one bench, and the row that makes them least.
-
-    A deviation counts in standard errors; a reading that was not read, or is left out, weighs
-    nothing.
-    """
-
-    def __init__(self, bench: Bench, known: Known, errors: Errors, held=None):
-        """Gather the readings once; ``held`` is the row beforehand and how firmly, if not theirs."""
-        self.bench, self.known, self.errors = bench, known, errors
-        self.used = np.isfinite(bench.read)
-        self.read = np.where(self.used, bench.read, 0.0)
-        self.middle, self.firm = held or beforehand(bench, known, errors)
-        self.reach = np.maximum(8 * self.firm, 1e-5)
-        self.reach[:COUNT] = np.minimum(self.reach[:COUNT], 8.0)
-        self.reach[-1] = HALF_WARM
-        self.sigma = self._errors(shown(self.middle, bench, known), self.middle)
-
-    @property
-    def weights(self):
-        """One for what counts: readings, then the hold on every number of the row."""
-        return np.concatenate([self.used, np.ones(len(self.middle))])
-
-    def _errors(self, seen, theta):
-        return errors_of(seen, theta, self.bench, self.known, self.errors)
-
-    def weigh(self, found: Found) -> Found:
-        """Errors as they belong to the constants found so far, and what was found in them."""
-        count = len(self.used)
-        seen = found.off[:count] * self.sigma + self.read
-        return self.widen(found, self._errors(seen, found.theta) / self.sigma)
-
-    def widen(self, found: Found, times) -> Found:
-        """Errors of the readings so many times as large, and what was found in them."""
-        self.sigma = times * self.sigma
-        change = np.concatenate([np.ones(len(self.used)) / times, np.ones(len(self.middle))])
-        return Found(found.theta, change * found.off, change[:, None] * found.slopes)
-
-    def deviations(self, theta):
-        """Readings, then the hold on every number of the row."""
-        seen = shown(theta, self.bench, self.known)
-        return np.concatenate([(seen - self.read) / self.sigma, (theta - self.middle) / self.firm], axis=-1)
-
-    def at(self, theta) -> Found:
-        """Deviations and their slopes by central differences, all in one call."""
-        size = np.minimum(1e-4, 0.01 * self.firm)
-        ends = self.deviations(np.stack([theta, *(theta + np.diag(size)), *(theta - np.diag(size))]))
-        off, more, less = ends[0], ends[1 : 1 + len(theta)], ends[1 + len(theta) :]
-        return Found(theta, off, ((more - less) * (self.firm / (2 * size))[:, None]).T)
-
-    def _cost(self, off, robust: bool):
-        """Sum of squares; a robust one grows with the deviation itself where that is large."""
-        readings, hold = np.split(off**2, [len(self.used)], axis=-1)
-        if robust:
-            readings = 2 * (np.sqrt(1 + readings) - 1)
-        return readings @ self.used + hold.sum(axis=-1)
-
-    def solve(self, start: Found | np.ndarray, robust=False) -> Found:
-        """The row of least deviation from a start, by steps of least squares.
-
-        A step that makes things worse is damped; where no step helps, it stays.
-        """
-        found = start if isinstance(start, Found) else self.at(start)
-        cost = self._cost(found.off, robust)
-        for _ in range(MOST_STEPS):
-            close = CLOSE * max(1.0, cost / len(self.used))
-            weights = self.weights
-            if robust:
-                weights[: len(self.used)] /= np.sqrt(1 + found.off[: len(self.used)] ** 2)
-            square = found.slopes.T @ (weights[:, None] * found.slopes)
-            down = -found.slopes.T @ (weights * found.off)
-            step = np.linalg.solve(square, down)
-            if step @ down < close:
-                break
-            following = self.at(self._within(found.theta + self.firm * step))
-            less = self._cost(following.off, robust)
-            if not less < cost:
-                damped = square[None] + np.multiply.outer(DAMPING, np.diag(np.diag(square)))
-                steps = np.linalg.solve(damped, np.repeat(down[None, :, None], len(DAMPING), 0))[..., 0]
-                tried = self._within(found.theta + self.firm * steps)
-                costs = self._cost(self.deviations(tried), robust)
-                if not np.nanmin(costs) < cost:
-                    break
-                following = self.at(tried[int(np.nanargmin(costs))])
-                less = self._cost(following.off, robust)
-            found, gained, cost = following, cost - less, less
-            if gained < close:
-                break
-        return found
-
-    def _within(self, theta):
-        """No number of the row leaves its reach."""
-        return np.clip(theta, self.middle - self.reach, self.middle + self.reach)
-
-    def covariance(self, found: Found):
-        """Of the row, each number in its own hold."""
-        return np.linalg.inv(found.slopes.T @ (self.weights[:, None] * found.slopes))
-
-    def worst(self, found: Found) -> tuple[int, float]:
-        """The reading farthest off for what the others leave it, and by how much."""
-        slopes = found.slopes[: len(self.used)]
-        taken = np.einsum("ij,jk,ik->i", slopes, self.covariance(found), slopes)
-        room = np.maximum(1 - taken, LEAST_ROOM)
-        off = self.used * np.abs(found.off[: len(self.used)]) / np.sqrt(room)
-        place = int(np.argmax(off))
-        return place, float(off[place])
-
-    def apart(self, found: Found, place: int) -> float:
-        """How far a reading that is left out lies off what the others say it should be."""
-        slopes = found.slopes[place]
-        return float(abs(found.off[place]) / np.sqrt(1 + slopes @ self.covariance(found) @ slopes))
+    held = np.maximum([*firm, known.inertia.error, *shared], 1e-6)
+    return Hold(middle, held, full / constant, pace)
