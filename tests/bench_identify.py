@@ -13,7 +13,7 @@ import numpy as np
 
 from mechkit.drive.constants.identify import CONSTANTS, identify
 from mechkit.drive.constants.readings import Bench
-from mechkit.drive.model.spread import Spread
+from mechkit.drive.model.spread import DRAWS, Spread
 from tests.identified import DRIVES, ERRORS, FEW, known, short_trial, trial
 
 TRIALS = 500
@@ -21,12 +21,12 @@ TRIALS = 500
 LEAST, MOST = 90.0, 98.0
 
 
-def count(trials, times=TRIALS, seed=1848):
+def count(trials, times=TRIALS, seed=1848, draws=DRAWS):
     """How often bands and intervals held the truth, benches with good readings called bad, times.
 
     ``trials`` gives a truth and its bench from a source of chance.
     """
-    chance, spread = np.random.default_rng(seed), Spread()
+    chance, spread = np.random.default_rng(seed), Spread(draws=draws)
     bands, intervals = dict.fromkeys(CONSTANTS, 0), dict.fromkeys(CONSTANTS, 0)
     named, took = 0, 0.0
     for _ in range(times):
@@ -35,9 +35,9 @@ def count(trials, times=TRIALS, seed=1848):
         found = identify(bench, sure, ERRORS)
         took += time.process_time() - began
         named += bool(found.bad)
-        draws = found.draws(spread, "today")
+        numbers = found.draws(spread, "today")
         for name, interval in found.constants.items():
-            low, high = np.percentile(getattr(draws, name)[1:], [2.5, 97.5])
+            low, high = np.percentile(getattr(numbers, name)[1:], [2.5, 97.5])
             bands[name] += low <= true[name] <= high
             intervals[name] += interval.low <= true[name] <= interval.high
     return bands, intervals, named, took / times

@@ -357,7 +357,7 @@ FEW = {
 def few(bench, name):
     """The readings of a short evening."""
     kept = {"starting_voltage": 0, "runs": 0} | FEW[name]
-    runs = bench.runs[: kept["runs"]]
+    runs = tuple(run for run in bench.runs if not run.pull)[::-1][: kept["runs"]]
     if "watch" in name:
         runs = tuple(replace(run, current=np.nan) for run in runs)
     return replace(

@@ -22,6 +22,9 @@ from mechkit.drive.constants.weighing import (
 
 #: Steps of a fit, and the gain that is worth one more, in squares of what a reading is off.
 MOST_STEPS, CLOSE = 20, 1e-4
+#: Along a kink, where a coast goes over from one law to another, steps gain little for ever: there
+#: a gain must be so much larger to be worth one more.
+CREEPS = 100.0
 #: A step that went too far is tried again so much damped, relative to the slopes' own squares.
 DAMPING = np.array([0.01, 0.1, 1.0, 10.0, 1e2, 1e3])
 #: A reading that the fit leans on alone is still off by part of its error.
@@ -124,20 +127,21 @@ class Fit:
             following = self.at(self._within(found.theta + self.firm * step))
             less = self._cost(following.off, robust)
             if not less < cost:
-                damped = square[None] + np.multiply.outer(DAMPING, np.diag(np.diag(square)))
-                steps = np.linalg.solve(damped, np.repeat(down[None, :, None], len(DAMPING), 0))[
-                    ..., 0
-                ]
-                tried = self._within(found.theta + self.firm * steps)
-                costs = self._cost(self.deviations(tried), robust)
-                if not np.nanmin(costs) < cost:
-                    break
-                following = self.at(tried[int(np.nanargmin(costs))])
-                less = self._cost(following.off, robust)
+                following = self._damped(found, square, down, robust)
+                less, close = self._cost(following.off, robust), CREEPS * close
+            if not less < cost:
+                break
             found, gained, cost = following, cost - less, less
             if gained < close:
                 break
         return found
+
+    def _damped(self, found: Found, square, down, robust: bool) -> Found:
+        """The best of several shorter steps."""
+        damped = square + np.multiply.outer(DAMPING, np.diag(np.diag(square)))
+        steps = np.linalg.solve(damped, np.broadcast_to(down[:, None], (*damped.shape[:2], 1)))
+        tried = self._within(found.theta + self.firm * steps[..., 0])
+        return self.at(tried[int(np.argmin(self._cost(self.deviations(tried), robust)))])
 
     def _within(self, theta):
         """No number of the row leaves its reach."""

@@ -12,7 +12,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from mechkit.drive.constants.fitting import Fit, Found
-from mechkit.drive.constants.readings import Bench, Errors, Known, candidates
+from mechkit.drive.constants.readings import Bench, Errors, Known, candidates, scatter
 from mechkit.drive.constants.weighing import CONSTANTS, OF_THE_DAY, SHARED, STAND_INS, Numbers
 from mechkit.drive.model.spread import Spread
 
@@ -26,9 +26,6 @@ BAD = 4.0
 WORTH = 0.97
 #: More bad readings than this are not readings but another mechanism.
 MOST_BAD = 2
-#: Readings that scatter more than their instruments explain weigh less, and every band widens;
-#: so many readings are taken to agree beforehand.
-AGREEING = 6.0
 #: How often the draws are moved to where they meet the readings, and when nearly all do: within
 #: this much of a standard error.
 MOST_MOVES, MET = 3, 0.1
@@ -207,11 +204,10 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         bad.append(place)
         found = without
     found = fit.solve(found)
-    count = fit.used.sum()
-    squares = float(fit.weights @ found.off**2)
-    scatter = max(1.0, float((squares + AGREEING) / (count + AGREEING)) ** 0.5)
-    found = fit.solve(fit.widen(found, scatter))
-    return Identified(fit, found, tuple(bench.places[place] for place in bad), scatter)
+    # readings that scatter more than their instruments explain weigh less, and bands widen
+    times = scatter(float(fit.weights @ found.off**2), float(fit.used.sum()))
+    found = fit.solve(fit.widen(found, times))
+    return Identified(fit, found, tuple(bench.places[place] for place in bad), times)
 
 
 __all__ = ["CONSTANTS", "Advice", "Constant", "Identified", "identify"]

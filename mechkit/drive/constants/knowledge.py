@@ -89,7 +89,8 @@ class Knowledge:
     def told_after(self) -> Identified | None:
         """All readings taken after the work, weighed together; None before it."""
         measured = self.sheet.measured_after
-        if not (measured.runs or measured.coasts or measured.starting_voltage):
+        read = (measured.runs, measured.coasts, measured.starting_voltage, measured.drawbar_pull)
+        if not any(read):
             return None
         return self._identified(self.sheet.planned, measured)
 

@@ -5,7 +5,7 @@ import math
 import numpy as np
 
 from mechkit import flywheel, motor
-from mechkit.drive.constants.readings import Errors
+from mechkit.drive.constants.readings import MOST_LOST, Errors, scatter
 from mechkit.drive.model.parts import Amount, Motor
 from mechkit.drive.model.spread import Spread, doubt
 from mechkit.drive.sheet.schema import MotorTable
@@ -34,22 +34,24 @@ def motor_constants(
         volts, amps = table.stall.voltage, table.stall.current
         values.append(volts.value / amps.value * meter["amps"] / meter["volts"])
         errors.append(math.hypot(each.brush, each.digit, doubt(volts, amps)))
+    ohms = np.array([np.ravel(value)[0] for value in values])
+    off = (ohms / ohms.mean() - 1) / errors
+    times = scatter(float(off @ off), len(ohms) - 1.0)
     resistance = sum(
-        value * (1 + error * spread.error(f"resistance reading {n} of the {name}"))
+        value * np.exp(times * error * spread.error(f"resistance reading {n} of the {name}"))
         for n, (value, error) in enumerate(zip(values, errors, strict=True), 1)
     ) / len(values)
     free = table.no_load
+    voltage = free.voltage.value / meter["volts"]
     digit = math.hypot(each.digit, doubt(free.current))
-    current = (
-        free.current.value
-        / meter["amps"]
-        * (1 + digit * spread.error(f"free-running current of the {name}"))
-    )
-    off = math.hypot(each.rotation, doubt(free.speed, free.voltage))
+    current = free.current.value / meter["amps"]
+    current = current * np.exp(digit * spread.error(f"free-running current of the {name}"))
+    current = np.minimum(current, MOST_LOST * voltage / resistance)
+    rotation = math.hypot(each.rotation, doubt(free.speed, free.voltage))
+    turns = np.exp(rotation * spread.error(f"free-running speed of the {name}"))
     constant = motor.torque_constant(
-        voltage=free.voltage.value / meter["volts"],
-        no_load_speed=free.speed.value
-        * (1 + off * spread.error(f"free-running speed of the {name}")),
+        voltage=voltage,
+        no_load_speed=free.speed.value * turns,
         no_load_current=current,
         resistance=resistance,
     )

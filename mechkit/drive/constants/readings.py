@@ -27,6 +27,18 @@ SORTS = (
 )
 #: One frame of a phone's camera [s], thirty a second.
 FRAME = 1 / 30
+#: Running free, no motor loses more than this share of its volts in the winding.
+MOST_LOST = 0.98
+#: So many readings are taken to agree beforehand.
+AGREEING = 6.0
+
+
+def scatter(squares: float, count: float) -> float:
+    """How many times their errors readings scatter, and no less than one.
+
+    ``squares`` of what they are off, in errors of their own, and how many there are to spare.
+    """
+    return max(1.0, ((squares + AGREEING) / (count + AGREEING)) ** 0.5)
 
 
 @dataclass(frozen=True)

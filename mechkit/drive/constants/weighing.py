@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mechkit import motor, winding
-from mechkit.drive.constants.readings import Bench, Errors, Known
+from mechkit.drive.constants.readings import MOST_LOST, Bench, Errors, Known
 from mechkit.drive.model import coasting
 from mechkit.names import STANDARD_GRAVITY
 
@@ -77,9 +77,8 @@ PER_KELVIN = winding.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
 HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
 #: One straight gear mesh passes so much, either way; common practice.
 GEAR_MESH = 0.955
-#: A first look takes a winding for losing no more than this share of the volts, and a drive
-#: for taking so much [A] where no current was read.
-MOST_LOST, LIKELY_AMPS = 0.98, 0.02
+#: A drive takes so much [A] at a first look where no current was read; common practice.
+LIKELY_AMPS = 0.02
 #: A gearbox keeps at least this share of the whole friction: the train cannot take all of it.
 LEAST_INNER = 0.05
 

@@ -10,8 +10,7 @@ from mechkit.drive.decisions import findings, fittings, plan, proof, workshop
 from mechkit.drive.decisions.decision import Decision, Headline
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout
-from mechkit.drive.model.spread import Band
-from mechkit.drive.sheet.schema import BenchSheet, Measured
+from mechkit.drive.sheet.schema import BenchSheet
 
 
 @dataclass(frozen=True)
@@ -106,19 +105,7 @@ def headlines(known: Knowledge) -> Iterator[Headline]:
         after = None
         if known.after and key not in COMPUTED:
             after = known.spread.band(ask(known.after), kind)
-        if key == "pull":
-            before = _pull(known.sheet.measured_before) or before
-            after = _pull(known.sheet.measured_after)
         yield Headline(key, words, before, planned, after)
-
-
-def _pull(measured: Measured) -> Band | None:
-    """The spring scale's own reading, good to a division of 0.02 N unless it says more."""
-    reading = measured.drawbar_pull
-    if reading is None:
-        return None
-    error = reading.spread or 0.02
-    return Band(reading.value, reading.value - error, reading.value + error, "force")
 
 
 def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:

@@ -64,12 +64,16 @@ class Train:
     def same_worm_mesh(self, other: "Train") -> bool:
         """Whether worm, first gear and grease are those of another train."""
 
-        def mesh(train: Train):
+        def kind(train: Train):
             worm, gear = train.worm, train.gears[0]
-            size = (worm.starts, worm.module, worm.outside_diameter, train.pressure_angle)
-            return worm.material, gear.material, train.lubrication, gear.teeth, *size
+            return worm.material, gear.material, train.lubrication, gear.teeth, worm.starts
 
-        return mesh(self) == mesh(other)
+        def size(train: Train):
+            return train.worm.module, train.worm.outside_diameter, train.pressure_angle
+
+        # the same size in two units differs in its last digit
+        alike = np.allclose(size(self), size(other), rtol=1e-9, atol=0.0)
+        return kind(self) == kind(other) and alike
 
     def same_bearing(self, other: "Train") -> bool:
         """Whether the worm's thrust is taken as in another train."""
