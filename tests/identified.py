@@ -96,6 +96,8 @@ def known(true=TRUTH) -> Known:
         rolling=Given(0.018, 0.15),
         inertia=Given(true["inertia"], 0.15),
         efficiency=Given(0.45, 0.5),
+        brush_drop=Given(0.0, 1e-3),
+        free_speed=12.0 / true["torque_constant"],
         thermal_resistance=40.0,
     )
 
@@ -145,7 +147,8 @@ def steady(volts, torque, damping, true, kelvin):
     def short_of(speed):
         current = amps(speed)
         # rise = kelvin * I^2 * R_hot and R_hot = R (1 + 0.00393 rise), solved for R_hot
-        hot = true["resistance"] / (1 - COPPER * kelvin * current**2 * true["resistance"])
+        cooler = 1 - COPPER * kelvin * current**2 * true["resistance"]
+        hot = true["resistance"] / max(cooler, 1e-9)  # at nothing the winding runs away
         return volts - current * hot - constant * speed
 
     speed = optimize.brentq(short_of, 0.0, volts / constant)
@@ -163,9 +166,8 @@ def screw(friction, way):
 
 def pushed(efficiency):
     """Share of the train's push that reaches the motor, for an efficiency when it drives."""
-    pitch, root = OUTSIDE - 2 * MODULE, OUTSIDE - 4.4 * MODULE
+    root = OUTSIDE - 4.4 * MODULE
     collar = BALLS * (root + BORE) / 4 / (MODULE / 2)  # lever of the thrust: r tan(lead) = m/2
-    assert pitch > root
 
     def short_of(friction):
         return STRAIGHT / (1 / screw(friction, 1) + collar) - efficiency
@@ -215,35 +217,42 @@ class Works:
 COASTS = ((12.0, "open"), (12.0, "open"), (8.0, "open"), (6.0, "open"), (12.0, "shorted"))
 
 
-def exact(true=TRUTH, day=Day(), coasts=COASTS) -> Bench:
+def throttles(true):
+    """Volts and pulls of the runs of a whole evening: from a crawl to full throttle, two loaded."""
+    start = (
+        true["stiction"] * true["running_friction"] * true["resistance"] / true["torque_constant"]
+    )
+    free = [(float(volts), 0.0) for volts in np.linspace(max(2.0, 1.4 * start), 12, 6)]
+    return (*free, (8.0, 0.15), (12.0, 0.3))
+
+
+def exact(true=TRUTH, day=Day(), runs=None, coasts=COASTS) -> Bench:
     """What perfect instruments would read."""
     kelvin = day.warmth * known(true).thermal_resistance
     rest = true["stiction"] * true["running_friction"]
-    start = rest * true["resistance"] / true["torque_constant"]
-    volts = [*np.linspace(max(2.0, 1.4 * start), 12, 6), 8.0, 12.0]
 
-    def run(volt, pull=0.0):
+    def run(volts, pull=0.0):
         load = true["running_friction"] + pull * day.lever / true["efficiency"]
-        return steady(volt, load, true["damping"], true, kelvin)
+        return steady(volts, load, true["damping"], true, kelvin)
 
-    def rolled(volt, rails):
-        stop = coast(Works(true, day), run(volt)[1] * day.lever, rails == "shorted")
-        return Rolled(volt, rails, stop.distance, stop.time)
+    def timed(volts, pull):
+        amps, speed = run(volts, pull)
+        return Steady(volts, 1.5, 1.5 / (speed * day.lever), pull, amps)
+
+    def rolled(volts, rails):
+        stop = coast(Works(true, day), run(volts)[1] * day.lever, rails == "shorted")
+        return Rolled(volts, rails, stop.distance, stop.time)
 
     frees = [
-        (volt, steady(volt, true["motor_friction"], 0.0, true, kelvin)) for volt in (6.0, 12.0)
+        (volts, steady(volts, true["motor_friction"], 0.0, true, kelvin)) for volts in (6.0, 12.0)
     ]
-    runs = [(v, pull, run(v, pull)) for v, pull in zip(volts, [0.0] * 6 + [0.15, 0.3], strict=True)]
     return Bench(
         resistance=(true["resistance"],) * 6,
-        no_load=tuple(Free(volt, amps, speed) for volt, (amps, speed) in frees),
+        no_load=tuple(Free(volts, amps, speed) for volts, (amps, speed) in frees),
         stall=(Held(1.5, 1.5 / true["resistance"]),),
-        starting_voltage=(start,) * 4,
-        runs=tuple(
-            Steady(volt, 1.5, 1.5 / (speed * day.lever), pull, amps)
-            for volt, pull, (amps, speed) in runs
-        ),
-        coasts=tuple(rolled(volt, rails) for volt, rails in coasts),
+        starting_voltage=(rest * true["resistance"] / true["torque_constant"],) * 4,
+        runs=tuple(timed(*each) for each in (throttles(true) if runs is None else runs)),
+        coasts=tuple(rolled(*each) for each in coasts),
         slip=(day.pull_at_slip,),
     )
 
@@ -312,18 +321,19 @@ def spoiled(bench, chance, errors=ERRORS) -> Bench:
     )
 
 
+def drawn(given: Given, chance) -> float:
+    """A number as far off as is said of it."""
+    return given.value * exp(given.error * chance.standard_normal())
+
+
 def day_of(chance, sure: Known) -> Day:
     """An evening as what is known of it allows, and a winding more or less warm."""
-
-    def drawn(given):
-        return given.value * exp(given.error * chance.standard_normal())
-
     return Day(
-        adhesion=drawn(sure.adhesion),
-        rolling=drawn(sure.rolling),
-        wheel=drawn(sure.wheel_diameter),
-        train=drawn(sure.train_mass),
-        drivers=drawn(sure.mass_on_drivers),
+        adhesion=drawn(sure.adhesion, chance),
+        rolling=drawn(sure.rolling, chance),
+        wheel=drawn(sure.wheel_diameter, chance),
+        train=drawn(sure.train_mass, chance),
+        drivers=drawn(sure.mass_on_drivers, chance),
         warmth=chance.uniform(),
     )
 
@@ -331,5 +341,58 @@ def day_of(chance, sure: Known) -> Day:
 def trial(true, chance):
     """A drive of its own inertia on a day of its own, and its readings."""
     sure = known(true)
-    here = true | {"inertia": true["inertia"] * exp(sure.inertia.error * chance.standard_normal())}
+    here = true | {"inertia": drawn(sure.inertia, chance)}
     return here, spoiled(exact(here, day_of(chance, sure)), chance)
+
+
+# -- few readings -----------------------------------------------------------------------------
+
+#: Of a whole bench, what few readings hold; every sheet has a resistance and one free running.
+FEW = {
+    "the motor alone": {},
+    "one starting voltage": {"starting_voltage": 1},
+    "one lap by the watch": {"runs": 1},
+    "a start, a run with its current": {"starting_voltage": 1, "runs": 1},
+}
+
+
+def few(bench, name):
+    """The readings of a short evening."""
+    kept = {"starting_voltage": 0, "runs": 0} | FEW[name]
+    runs = tuple(run for run in bench.runs if not run.pull)[::-1][: kept["runs"]]
+    if "watch" in name:
+        runs = tuple(replace(run, current=np.nan) for run in runs)
+    return replace(
+        bench,
+        resistance=bench.resistance[:2],
+        no_load=bench.no_load[1:],
+        stall=(),
+        starting_voltage=bench.starting_voltage[: kept["starting_voltage"]],
+        runs=runs,
+        coasts=(),
+        slip=(),
+    )
+
+
+def short_trial(name, chance):
+    """A drive of which all but the motor is as the trade has it, and the little that was read.
+
+    Friction in motion is about three times the motor's own, at rest a third more than that,
+    with full throttle a third more by drag, each as far off as the kit says; one that does not
+    run on full throttle is drawn again.
+    """
+    sure, one = known(), chance.standard_normal
+    while True:
+        running = 3 * TRUTH["motor_friction"] * exp(one())
+        drag = 0.3 * running * TRUTH["torque_constant"] / 12 * exp(1.2 * one())
+        here = TRUTH | {
+            "running_friction": running,
+            "damping": drag,
+            "stiction": max(1.3 * exp(0.22 * one()), 1.0),
+            "efficiency": min(drawn(sure.efficiency, chance), 0.95),
+            "inertia": drawn(sure.inertia, chance),
+        }
+        if running * TRUTH["resistance"] / TRUTH["torque_constant"] < 8.0:
+            break
+    whole = exact(here, day_of(chance, sure), runs=((12.0, 0.0),), coasts=())
+    return here, few(spoiled(whole, chance), name)

@@ -12,7 +12,17 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from mechkit.drive.constants.readings import Bench, Errors, Known, candidates
-from mechkit.drive.constants.weighing import CONSTANTS, COUNT, SHARED, Fit, Found, Numbers, numbers
+from mechkit.drive.constants.weighing import (
+    CONSTANTS,
+    COUNT,
+    OF_THE_DAY,
+    SHARED,
+    STAND_INS,
+    Fit,
+    Found,
+    Numbers,
+    numbers,
+)
 from mechkit.drive.model.spread import Spread
 
 #: A constant that the readings leave within this much of what was thought beforehand is not told.
@@ -28,6 +38,9 @@ MOST_BAD = 2
 #: Readings that scatter more than their instruments explain widen every band; so many readings
 #: are taken to agree beforehand.
 AGREEING = 6.0
+#: How often the draws are moved to where they meet the readings, and when nearly all do: within
+#: this much of a standard error.
+MOST_MOVES, MET = 3, 0.1
 #: 95 % of chances lie within so many standard errors.
 REACH = 1.96
 
@@ -108,16 +121,42 @@ class Identified:
         return tuple(said)
 
     def draws(self, spread: Spread, when: str) -> Numbers:
-        """The numbers with their draws: the place, and what every reading's error makes of it."""
-        fit = self.fit
-        names = [f"{sort} {n + 1}, {when}" for sort, n in fit.bench.places]
-        stand_ins = CONSTANTS | {"starting_voltage": "stiction"}
-        held = [*(f"{words}, a stand-in" for words in stand_ins.values()), *SHARED.values()]
-        row = np.repeat(self.place[None, :], spread.draws + 1, axis=0)
-        for name, gain in zip([*names, *held], self._gains.T, strict=True):
-            if np.any(np.abs(gain) > 1e-9):
-                row += np.outer(spread.error(name), gain)
-        return numbers(row, fit.known)
+        """The numbers with their draws: the place, and what every reading's error makes of it.
+
+        ``when`` tells the readings of one evening from those of another, in words.
+        """
+        fit, bench = self.fit, self.fit.bench
+        names = [f"{bench.called(place)}, {when}" for place in bench.places]
+        names += [f"{words}, {when}" for words in STAND_INS.values()]
+        names += [
+            f"{words}, {when}" if name in OF_THE_DAY else words for name, words in SHARED.items()
+        ]
+        errors = np.zeros((spread.draws + 1, len(names)))
+        for column in np.flatnonzero(np.abs(self._gains).max(axis=0) > 1e-9):
+            errors[:, column] = spread.error(names[column])
+        rows = self.place + errors @ self._gains.T
+        return numbers(self._met(errors, rows), fit.known)
+
+    def _met(self, errors, rows):
+        """Draws moved to where the readings, each off by its error, are met as the place is.
+
+        Where the readings tell little, straight slopes lead away from what they do tell.
+        """
+        weights = self.fit.weights
+
+        def short(rows):
+            return weights * (self.fit.deviations(rows) - self.found.off - errors)
+
+        left = short(rows)
+        for _ in range(MOST_MOVES):
+            steps = left @ self._gains.T
+            if np.quantile(np.abs(steps / self.errors).max(axis=1), 0.99) < MET:
+                break
+            moved = rows - steps
+            after = short(moved)
+            better = (np.sum(after**2, axis=1) < np.sum(left**2, axis=1))[:, None]
+            rows, left = np.where(better, moved, rows), np.where(better, after, left)
+        return rows
 
     @cached_property
     def advice(self) -> Advice | None:

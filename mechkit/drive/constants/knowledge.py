@@ -35,6 +35,8 @@ WHEEL_ERROR = 0.02
 MOST_OFF = 0.5
 #: What the motors are called where a band comes from them.
 OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
+#: The two evenings on the track.
+BEFORE, AFTER = "before the work", "after the work"
 #: Sheets that are kept in mind: asking twice costs nothing.
 KEPT = 6
 #: A rotor is at least this part of what turns, whatever the coasts say.
@@ -108,7 +110,7 @@ class Knowledge:
     @cached_property
     def numbers(self) -> Numbers:
         """What the readings of the engine as it is tell, with their draws."""
-        return self.told_before.draws(self.spread, "before")
+        return self.told_before.draws(self.spread, BEFORE)
 
     # -- drives -------------------------------------------------------------------------
 
@@ -164,7 +166,7 @@ class Knowledge:
         """The drive as measured after the work; None before it."""
         if self.told_after is None:
             return None
-        return self._drive(self.told_after.draws(self.spread, "after"), self.sheet.planned)
+        return self._drive(self.told_after.draws(self.spread, AFTER), self.sheet.planned)
 
     @cached_property
     def planned(self) -> Drive:
@@ -211,7 +213,9 @@ class Knowledge:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
         if start:
-            volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))
+            volts = start.value * (
+                1 + plan.BREAKAWAY * self.spread.error(f"starting voltage of the {name}")
+            )
             alone = constants.stall_torque(volts / self.numbers.volts)
             alone = np.maximum(alone, constants.friction_torque)
         return plan.Side(

@@ -37,7 +37,7 @@ def motor_constants(
     meter's common errors, which every motor of an evening shares; ``full`` [V] is full throttle.
     """
     each = Errors(meter=0.0, stopwatch=0.0, ruler=0.0)
-    brush = np.maximum(full * (BRUSH[0] + BRUSH[1] * spread.error(f"{name} brushes")), 0.0)
+    brush = np.maximum(full * (BRUSH[0] + BRUSH[1] * spread.error(f"brushes of the {name}")), 0.0)
     values = [reading.value / meter.ohms for reading in table.resistance]
     errors = [math.hypot(each.brush, fine(reading)) for reading in table.resistance]
     if table.stall:
@@ -46,24 +46,29 @@ def motor_constants(
         values.append(left / amps.value * meter.amps)
         errors.append(math.hypot(each.brush, each.digit, fine(volts, amps)))
     resistance = sum(
-        value * _off(error, spread.error(f"{name} resistance reading {n}"))
+        value * _off(error, spread.error(f"resistance reading {n} of the {name}"))
         for n, (value, error) in enumerate(zip(values, errors, strict=True), 1)
     ) / len(values)
     free = table.no_load
     digit = math.hypot(each.digit, fine(free.current))
-    current = free.current.value / meter.amps * _off(digit, spread.error(f"{name} free current"))
+    current = (
+        free.current.value
+        / meter.amps
+        * _off(digit, spread.error(f"free-running current of the {name}"))
+    )
     volts = np.maximum(free.voltage.value / meter.volts - brush, 0.5 * free.voltage.value)
     off = math.hypot(each.rotation, fine(free.speed, free.voltage))
     constant = motor.torque_constant(
         voltage=volts,
-        no_load_speed=free.speed.value * _off(off, spread.error(f"{name} free speed")),
+        no_load_speed=free.speed.value
+        * _off(off, spread.error(f"free-running speed of the {name}")),
         no_load_current=np.minimum(current, MOST_FREE * volts / resistance),
         resistance=resistance,
     )
     friction = motor.friction_torque(torque_constant=constant, no_load_current=current)
-    viscous = scipy.special.expit(VISCOUS + VISCOUS_ERROR * spread.error(f"{name} drag"))
+    viscous = scipy.special.expit(VISCOUS + VISCOUS_ERROR * spread.error(f"drag of the {name}"))
     inertia, error = rotor_inertia(table)
-    inertia = inertia * np.exp(error * spread.error(f"{name} rotor inertia"))
+    inertia = inertia * np.exp(error * spread.error(f"rotor inertia of the {name}"))
     damping = viscous * friction / free.speed.value
     heating = table.thermal_resistance.value * np.maximum(meter.warmth, 0.0)
     return Motor(

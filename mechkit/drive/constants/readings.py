@@ -28,6 +28,18 @@ SORTS = (
 )
 #: One frame of a phone's camera [s], thirty a second.
 FRAME = 1 / 30
+#: Running free, no motor loses more than this share of its volts in the winding.
+MOST_LOST = 0.98
+#: So many readings are taken to agree beforehand.
+AGREEING = 6.0
+
+
+def scatter(squares: float, count: float) -> float:
+    """How many times their errors readings scatter, and no less than one.
+
+    ``squares`` of what they are off, in errors of their own, and how many there are to spare.
+    """
+    return max(1.0, ((squares + AGREEING) / (count + AGREEING)) ** 0.5)
 
 
 @dataclass(frozen=True)
@@ -206,6 +218,16 @@ class Bench:
             for words, count in zip(SORTS, self.counts, strict=True)
             for n in range(count)
         ]
+
+    def called(self, place: tuple[str, int]) -> str:
+        """A reading in words, by its sort and its number from 0."""
+        sort, n = place
+        count = self.counts[SORTS.index(sort)]
+        if sort == "starting voltage" and count == 2:
+            return f"{('forward', 'backward')[n]} starting voltage"
+        if count == 1 and not sort.endswith(("run", "coast")):
+            return sort
+        return f"{sort} {n + 1}"
 
 
 def last_digit(reading: Reading | None) -> float:

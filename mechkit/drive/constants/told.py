@@ -39,15 +39,15 @@ class Told:
 
     when: str
     lines: tuple[Line, ...]
-    bad: tuple[tuple[str, int], ...]
+    bad: tuple[str, ...]
     loose: tuple[str, ...]
     advice: Advice | None
 
     def remarks(self) -> list[str]:
         """Everything but the numbers, a sentence each."""
         found = [
-            f"{sort} {n + 1} does not belong to the others: read it again; the page counts without it."
-            for sort, n in self.bad
+            f"{reading} does not belong to the others: read it again; the page counts without it."
+            for reading in self.bad
         ]
         found += [f"{words}." for words in self.loose]
         if self.advice:
@@ -69,4 +69,5 @@ def _advised(advice: Advice) -> str:
 def told(when: str, found: Identified, drive: Drive, spread: Spread) -> Told:
     """The answer of one state."""
     lines = tuple(Line(key, spread.band(of(drive), kind)) for key, (kind, of) in SHOWN.items())
-    return Told(when, lines, found.bad, found.loose, found.advice)
+    bad = tuple(found.fit.bench.called(place) for place in found.bad)
+    return Told(when, lines, bad, found.loose, found.advice)

@@ -45,6 +45,19 @@ SHARED = {
     "magnet": "how the magnet weakens with heat",
     "warmth": "how warm the winding was",
 }
+#: What a constant is taken from as long as no reading tells it, in words.
+STAND_INS = {
+    "resistance": "the winding's resistance, a guess",
+    "torque_constant": "the torque constant, a guess",
+    "motor_friction": "the motor's own friction, a guess",
+    "starting_voltage": "friction at rest, by common practice",
+    "running_friction": "running friction, by common practice",
+    "damping": "drag with speed, by common practice",
+    "efficiency": "mesh efficiency, by the table of friction",
+    "inertia": "inertia of rotor and flywheel, by their size",
+}
+#: What is another one each evening, of what the readings share.
+OF_THE_DAY = {"warmth"}
 #: Without any reading a constant stays within about this factor of the guess, e-fold.
 FREE = 3.0
 #: Friction at rest over friction in motion, and its error; common practice, no source.

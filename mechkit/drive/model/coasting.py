@@ -217,7 +217,7 @@ def _skids(b: Bodies, speed, motor, behind):
     held = (motor <= 0) & (pushed <= b.breakaway)
     torque = np.where(held, b.friction, b.friction - pushed)
     alone = _motor(np.where(held, 0.0, motor), torque, b.inertia, b.damping)
-    slowing = (b.limit + b.rolling) / b.mass
+    slowing = np.maximum((b.limit + b.rolling) / b.mass, 1e-12)
     end = speed / slowing
 
     def apart(time):

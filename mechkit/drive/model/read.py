@@ -113,13 +113,17 @@ def gear_ratio(state: State) -> float:
     return state.gears[-1].teeth / state.worm.starts
 
 
+#: Digits in which two units say the same size.
+DIGITS = 12
+
+
 def values(part, table=None):
     """A table by what it says and not by how it is written: two that are equal are one part.
 
     ``table`` is the kind of table whose keys count; the part's own where left out.
     """
     if hasattr(part, "value"):
-        return part.value, part.spread
+        return tuple(float(f"{number:.{DIGITS}g}") for number in (part.value, part.spread))
     if hasattr(part, "model_fields_set"):
         return {name: values(getattr(part, name)) for name in (table or type(part)).model_fields}
     if isinstance(part, list | tuple):
