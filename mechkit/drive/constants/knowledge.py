@@ -277,22 +277,42 @@ class Knowledge:
 
     @cached_property
     def wear(self):
-        """Both worm pairs at half of the top speed, pulling a quarter of what they can."""
-        sheet = self.sheet
+        """Both worm pairs as an engine works on the average, and what each change alone does."""
+        old, new = self.sheet.as_is, self.sheet.planned
+        was, will = wearing.pair_of(old), wearing.pair_of(new)
         return wearing.Wear(
-            self.life(sheet.as_is, self.before), self.life(sheet.planned, self.planned)
+            before=self.life(old),
+            planned=self.life(new),
+            greased=self.life(old, (*was[:2], will[2])),
+            relined=self.life(old, (*will[:2], was[2])),
+            opening=wearing.opening(old),
+            opening_planned=wearing.opening(new),
         )
 
-    def life(self, state: State, drive: Drive):
-        """Running time until a state's worm pair is worn out, at half of the top speed [s]."""
-        train, engine = self.train_of(state), self.sheet.locomotive
-        pair = (state.worm.material, state.gears[0].material, state.mesh.lubrication)
-        rates = [
-            self.spread.factor(f"wear rate of the {member}, {', '.join(pair)}", *band)
-            for member, band in zip(("worm", "gear"), wearing.pair_bands(*pair), strict=True)
-        ]
-        rail, pitch = 0.5 * engine.top_speed.value / engine.scale, train.axle_gear.pitch_diameter
-        return wearing.on_duty(state, train.worm, pitch, drive, drive.rolling_force, rail, rates)
+    def mesh_force(self, state: State, share=wearing.DUTY):
+        """Tangential force in the worm mesh of a state, pulling a share of what it can [N]."""
+        drive = self.before
+        pull = share * drive.pull_at_slip + drive.rolling_force
+        return pull * drive.wheel_diameter / self.train_of(state).axle_gear.pitch_diameter
+
+    def worm_speed(self, state: State, speed):
+        """Speed of a state's worm for a speed of the full-size engine [rad/s]."""
+        rail = speed / self.sheet.locomotive.scale
+        return rail / (self.before.wheel_diameter / 2) * self.train_of(state).ratio
+
+    def life(self, state: State, pair: wearing.Pair | None = None, share=wearing.DUTY, speed=None):
+        """Running time until a worm pair is worn out in the size of a state [s].
+
+        The state's own pair, and half of the top speed of the full-size engine, where left out.
+        """
+        top = self.sheet.locomotive.top_speed.value
+        return wearing.life(
+            state,
+            read.worm_of(state),
+            self.mesh_force(state, share),
+            self.worm_speed(state, wearing.PACE * top if speed is None else speed),
+            wearing.rates(pair or wearing.pair_of(state), self.spread),
+        )
 
     # -- suspension ---------------------------------------------------------------------
 

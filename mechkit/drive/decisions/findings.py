@@ -7,6 +7,8 @@ from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
 from mechkit.drive.model.frogs import Frog
+from mechkit.drive.model.spread import Band
+from mechkit.drive.sheet.schema import State
 from mechkit.names import STANDARD_GRAVITY
 
 #: A rebuilt engine starts below this; common practice.
@@ -108,17 +110,31 @@ def dead_stop(known: Knowledge) -> Decision:
 
 def wear_away(known: Knowledge) -> Decision:
     """How many times longer the planned worm pair lasts: ratio first."""
-    state = known.sheet.as_is
     return judge(
         known.spread,
         "wear",
         value=known.wear.before,
         limit=known.wear.limit,
-        pair=f"{state.worm.material.capitalize()} worm on {state.gears[0].material} gear",
-        lubrication=state.mesh.lubrication,
-        ratio=known.spread.band(known.wear.ratio, "times"),
+        pair=pair(known.sheet.as_is),
+        lubrication=known.sheet.as_is.mesh.lubrication,
         opening=fixed(known.wear.opening, "fine"),
+        **gains(known),
     )
+
+
+def pair(state: State) -> str:
+    """Worm and the gear under it, in words."""
+    return f"{state.worm.material.capitalize()} worm on {state.gears[0].material} gear"
+
+
+def gains(known: Knowledge) -> dict[str, Band]:
+    """How many times longer the new pair lasts, and what grease or materials alone would do."""
+    wear, band = known.wear, known.spread.band
+    return {
+        "ratio": band(wear.ratio, "times"),
+        "grease": band(wear.grease, "times"),
+        "materials": band(wear.materials, "times"),
+    }
 
 
 def side_load(known: Knowledge) -> Decision:

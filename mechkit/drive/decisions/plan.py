@@ -5,7 +5,8 @@ import numpy as np
 from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
-from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
+from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT, gains, pair
+from mechkit.drive.model import wearing
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
 
@@ -229,16 +230,28 @@ def teeth(known: Knowledge) -> Decision:
 
 
 def hours(known: Knowledge) -> Decision:
-    """Life of the planned worm pair."""
+    """Life of the planned worm pair, and whether its grease or its materials earn it."""
+    sheet, found = known.sheet, gains(known)
+    was, will = wearing.pair_of(sheet.as_is), wearing.pair_of(sheet.planned)
+    changed = was[:2] != will[:2], was[2] != will[2]
+    ends = [found[part].low for part in ("materials", "grease")]
+    case = {
+        (False, False): "neither",
+        (True, False): "materials",
+        (False, True): "grease",
+        (True, True): "open" if found["materials"].meets(found["grease"]) else "apart",
+    }[changed]
     return judge(
         known.spread,
         "hours",
+        case=case,
         value=known.wear.planned,
         limit=known.wear.limit,
-        pair=f"{known.sheet.planned.worm.material.capitalize()} worm on {known.sheet.planned.gears[0].material} gear",
-        lubrication=known.sheet.planned.mesh.lubrication,
-        ratio=known.spread.band(known.wear.ratio, "times"),
-        opening=fixed(known.wear.opening, "fine"),
+        pair=pair(sheet.planned),
+        lubrication=sheet.planned.mesh.lubrication,
+        more="the materials" if ends[0] > ends[1] else "the grease",
+        opening=fixed(known.wear.opening_planned, "fine"),
+        **found,
     )
 
 
