@@ -8,13 +8,16 @@ from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
 from mechkit.drive.model.frogs import Frog
 from mechkit.drive.model.spread import Band
-from mechkit.drive.sheet.schema import State
+from mechkit.drive.sheet.schema import BenchSheet, State
 from mechkit.names import STANDARD_GRAVITY
 
-#: A rebuilt engine starts below this; common practice.
-START_LIMIT = 1.5  # V
-#: Worm end play beyond this becomes a lurch; common practice (a shim is about 0.13 mm).
-END_PLAY_LIMIT = 0.13e-3  # m
+#: A rebuilt engine starts below this part of full throttle, 1.5 V of 12; common practice.
+START_PART = 1 / 8
+#: The throttle of a slow pass, as a part of full throttle: 3 V of 12; common practice.
+CREEP_PART = 1 / 4
+#: Worm end play beyond this part of the module, a tenth of the tooth's pitch, becomes a lurch:
+#: on module 0.4 a shim of 0.13 mm; common practice.
+END_PLAY_PART = 0.1 * np.pi
 #: Least share of its load that keeps a wheel picking up; common practice.
 LEAST_SHARE = 0.25
 GROUP = "What is wrong"
@@ -55,6 +58,21 @@ def too_fast(known: Knowledge) -> Decision:
     )
 
 
+def start_limit(sheet: BenchSheet) -> float:
+    """Voltage below which a good engine starts [V]."""
+    return START_PART * sheet.supply.voltage.value
+
+
+def creep_voltage(sheet: BenchSheet) -> float:
+    """Voltage of a slow pass [V]."""
+    return CREEP_PART * sheet.supply.voltage.value
+
+
+def end_play_limit(state: State) -> float:
+    """End play of the worm beyond which it lurches [m]."""
+    return END_PLAY_PART * state.worm.module.value
+
+
 def late_start(known: Knowledge) -> Decision:
     """Starting voltage, and whose friction it is."""
     drive = known.before
@@ -63,7 +81,7 @@ def late_start(known: Knowledge) -> Decision:
         known.spread,
         "start",
         value=drive.starting_voltage,
-        limit=START_LIMIT,
+        limit=start_limit(known.sheet),
         friction=known.spread.band(drive.running_friction, "torque"),
         own=known.spread.band(own, "percent"),
     )
@@ -162,7 +180,7 @@ def lurch(known: Knowledge) -> Decision:
         known.spread,
         "end play",
         value=play,
-        limit=END_PLAY_LIMIT,
+        limit=end_play_limit(known.sheet.as_is),
         jump=known.spread.band(turned * known.before.wheel_diameter / 2, "length"),
     )
 

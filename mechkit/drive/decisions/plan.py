@@ -5,7 +5,7 @@ import numpy as np
 from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
-from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT, gains, pair
+from mechkit.drive.decisions.findings import creep_voltage, end_play_limit, gains, pair, start_limit
 from mechkit.drive.model import wearing
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
@@ -55,8 +55,9 @@ def start(known: Knowledge) -> Decision:
         known.spread,
         "planned start",
         value=known.planned.starting_voltage,
-        limit=START_LIMIT,
-        creep=known.spread.band(known.planned.speed_at(3.0), "speed"),
+        limit=start_limit(known.sheet),
+        slow=fixed(creep_voltage(known.sheet), "voltage"),
+        creep=known.spread.band(known.planned.speed_at(creep_voltage(known.sheet)), "speed"),
     )
 
 
@@ -132,7 +133,7 @@ def wheel(known: Knowledge) -> list[Decision]:
     assert table and part
     top = drive.motor_speed_at(sheet.supply.voltage.value)
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
-    coast = drive.coast(rail)
+    coast, slow = drive.coast(rail), creep_voltage(sheet)
     off = known.spread.reading("flywheel off center", table.off_center, known.finest_runout)
     whirl = part.whirl(
         table.overhang.value,
@@ -151,8 +152,9 @@ def wheel(known: Knowledge) -> list[Decision]:
             mass=fixed(float(part.mass), "mass"),
             wanted=fixed(sheet.locomotive.top_speed.value, "speed"),
             shorted=known.spread.band(drive.coast(rail, shorted=True), "length"),
+            slow=fixed(slow, "voltage"),
             creep=known.spread.band(
-                drive.coast(drive.rail_speed(drive.motor_speed_at(3.0))), "length"
+                drive.coast(drive.rail_speed(drive.motor_speed_at(slow))), "length"
             ),
         ),
         judge(
@@ -264,5 +266,5 @@ def play(known: Knowledge) -> Decision:
         value=known.spread.reading(
             "planned end play", value, known.sheet.instruments.caliper.value
         ),
-        limit=END_PLAY_LIMIT,
+        limit=end_play_limit(known.sheet.planned),
     )
