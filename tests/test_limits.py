@@ -40,5 +40,7 @@ def test_a_slow_pass_is_asked_at_a_quarter_of_full_throttle():
 
 
 def test_end_play_goes_with_the_module():
-    fine = sheet.demo().with_value("as_is.worm.module", "0.2 mm").data.as_is
-    assert findings.end_play_limit(fine) == pytest.approx(0.1 * 3.14159265 * 0.2e-3)
+    old = sheet.demo().data.as_is
+    fine = old.worm.model_copy(update={"module": Reading(0.2e-3)})
+    limit = findings.end_play_limit(old.model_copy(update={"worm": fine}))
+    assert limit == pytest.approx(0.1 * 3.14159265 * 0.2e-3)

@@ -1,13 +1,14 @@
 """What is wrong with the engine as it stands, and how sure that is."""
 
+from typing import Any
+
 import numpy as np
 
 from mechkit import gears, rods, runout, suspension, wheelsets, worm, worm_loads
 from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.decisions import workshop
+from mechkit.drive.decisions import cures, workshop
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
 from mechkit.drive.model.frogs import Frog
-from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet.schema import BenchSheet, State
 from mechkit.names import STANDARD_GRAVITY
 
@@ -54,6 +55,7 @@ def too_fast(known: Knowledge) -> Decision:
         "fast",
         value=known.before.speed_at(sheet.supply.voltage.value),
         limit=1.25 * wanted,
+        cure=lambda: cures.speed(known, known.before),
         wanted=fixed(wanted, "speed"),
     )
 
@@ -82,6 +84,7 @@ def late_start(known: Knowledge) -> Decision:
         "start",
         value=drive.starting_voltage,
         limit=start_limit(known.sheet),
+        cure=lambda: cures.start(drive, drive.motor.friction_torque, start_limit(known.sheet)),
         friction=known.spread.band(drive.running_friction, "torque"),
         own=known.spread.band(own, "percent"),
     )
@@ -110,7 +113,7 @@ def dead_stop(known: Knowledge) -> Decision:
     """Coasting against a quarter of the train's length."""
     sheet, drive = known.sheet, known.before
     wanted = sheet.locomotive.top_speed.value
-    rail = wanted / sheet.locomotive.scale
+    rail, least = wanted / sheet.locomotive.scale, 0.25 * sheet.locomotive.length.value
     locking = worm.locking_friction(
         lead_angle=known.worm_before.lead_angle,
         pressure_angle=sheet.as_is.mesh.pressure_angle.value,
@@ -119,7 +122,8 @@ def dead_stop(known: Knowledge) -> Decision:
         known.spread,
         "stop",
         value=drive.coast(rail),
-        limit=0.25 * sheet.locomotive.length.value,
+        limit=least,
+        cure=lambda: cures.coast(known, drive, sheet.as_is, least, known.layout.end_room),
         wanted=fixed(wanted, "speed"),
         skid=known.spread.band(drive.skid(rail), "length"),
         locking=fixed(float(locking), "friction"),
@@ -145,7 +149,7 @@ def pair(state: State) -> str:
     return f"{state.worm.material.capitalize()} worm on {state.gears[0].material} gear"
 
 
-def gains(known: Knowledge) -> dict[str, Band]:
+def gains(known: Knowledge) -> dict[str, Any]:
     """How many times longer the new pair lasts, and what grease or materials alone would do."""
     wear, band = known.wear, known.spread.band
     return {
@@ -164,6 +168,7 @@ def side_load(known: Knowledge) -> Decision:
         "alignment",
         value=known.side_before,
         limit=0.5 * own,
+        cure=lambda: cures.alignment(known.side_before, 0.5 * own, place.offset.value),
         offset=fixed(place.offset.value, "fine"),
         span=fixed(place.span.value, "length"),
         own=known.spread.band(own, "torque"),

@@ -4,6 +4,7 @@ import numpy as np
 
 from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import cures
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import creep_voltage, end_play_limit, gains, pair, start_limit
 from mechkit.drive.model import wearing
@@ -18,8 +19,12 @@ BURNT = 250.0  # K
 WHIRL_PART = 0.7
 #: Balance grade of small electric rotors, ISO 21940-11.
 BALANCE_GRADE = 6.3e-3  # m/s
+#: The motor stalls at so many times what slips the wheels: a warm winding, a tight spot.
+MARGIN = 1.5
 #: A motor that does not turn shakes nothing: the speed that balance is then asked at [rad/s].
 SLOWEST = 1.0
+#: Least pairs of teeth in contact; handbooks.
+CONTACT = 1.2
 #: The part of its yield strength that a tooth may see, standing still too; common practice.
 TOOTH_PART = 0.5
 #: The table of form factors begins with so many teeth: fewer are undercut too far.
@@ -43,6 +48,7 @@ def speed(known: Knowledge) -> Decision:
         "speed",
         value=np.abs(known.planned.speed_at(sheet.supply.voltage.value) / wanted - 1),
         limit=0.25,
+        cure=lambda: cures.speed(known, known.planned),
         ratio=f"{known.planned.gear_ratio:g}",
         top=known.spread.band(known.planned.speed_at(sheet.supply.voltage.value), "speed"),
         wanted=fixed(wanted, "speed"),
@@ -51,11 +57,15 @@ def speed(known: Knowledge) -> Decision:
 
 def start(known: Knowledge) -> Decision:
     """Starting voltage as planned, and the speed of a slow pass."""
+    own = known.side(known.sheet.planned).motor_stiction
+    if own is None:
+        own = known.planned.motor.friction_torque
     return judge(
         known.spread,
         "planned start",
         value=known.planned.starting_voltage,
         limit=start_limit(known.sheet),
+        cure=lambda: cures.start(known.planned, own, start_limit(known.sheet)),
         slow=fixed(creep_voltage(known.sheet), "voltage"),
         creep=known.spread.band(known.planned.speed_at(creep_voltage(known.sheet)), "speed"),
     )
@@ -68,7 +78,8 @@ def slip(known: Knowledge) -> Decision:
         known.spread,
         "slip",
         value=drive.stall_margin(sheet.supply.voltage.value),
-        limit=1.5,
+        limit=MARGIN,
+        cure=lambda: cures.slip(drive, sheet.supply.voltage.value, MARGIN),
         pull=known.spread.band(drive.pull_at_slip, "force"),
         torque=known.spread.band(drive.slip_torque(), "torque"),
         grade=fixed(sheet.track.grade.value, "percent"),
@@ -94,6 +105,7 @@ def heat(known: Knowledge) -> Decision:
         case=settled if rise[0] > WINDING_RISE else "cool",
         value=rise,
         limit=WINDING_RISE,
+        cure=lambda: cures.heat(known.planned, table.thermal_resistance.value, WINDING_RISE),
         current=known.spread.band(current, "current"),
         stalled=known.spread.band(known.sheet.supply.voltage.value**2 / motor.resistance, "power"),
     )
@@ -133,6 +145,7 @@ def wheel(known: Knowledge) -> list[Decision]:
     assert table and part
     top = drive.motor_speed_at(sheet.supply.voltage.value)
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
+    least = 0.25 * sheet.locomotive.length.value
     coast, slow = drive.coast(rail), creep_voltage(sheet)
     off = known.spread.reading("flywheel off center", table.off_center, known.finest_runout)
     whirl = part.whirl(
@@ -146,7 +159,14 @@ def wheel(known: Knowledge) -> list[Decision]:
             known.spread,
             "coast",
             value=coast,
-            limit=0.25 * sheet.locomotive.length.value,
+            limit=least,
+            cure=lambda: cures.coast(
+                known,
+                drive,
+                sheet.planned,
+                least,
+                table.width.value + max(known.layout.end_room - sheet.envelope.gap.value, 0.0),
+            ),
             outer=fixed(part.outer, "length"),
             width=fixed(part.width, "length"),
             mass=fixed(float(part.mass), "mass"),
@@ -173,6 +193,13 @@ def wheel(known: Knowledge) -> list[Decision]:
             "whirl",
             value=top,
             limit=WHIRL_PART * whirl,
+            cure=lambda: cures.whirl(
+                part,
+                table,
+                sheet.planned.motor.shaft_diameter.value,
+                lambda critical: WHIRL_PART * critical,
+                top,
+            ),
             whirl=known.spread.band(whirl, "rotation"),
         ),
     ]
@@ -204,7 +231,8 @@ def contact_ratio(known: Knowledge) -> Decision:
         known.spread,
         "contact ratio",
         value=known.train_planned.contact_ratio(known.backlash_planned),
-        limit=1.2,
+        limit=CONTACT,
+        cure=lambda: cures.contact_ratio(known.train_planned, CONTACT),
     )
 
 
@@ -214,17 +242,20 @@ def teeth(known: Knowledge) -> Decision:
     if gear.teeth < LEAST_TEETH:
         return impossible("teeth", case="few", teeth=gear.teeth, name=gear.name, least=LEAST_TEETH)
     force = drive.pull_at_slip * drive.wheel_diameter / known.gears_planned[-1].pitch_diameter
+    stress = gears.bending_stress(
+        tangential_force=force,
+        face_width=gear.face_width,
+        module=gear.module,
+        lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
+    )
+    holds = TOOTH_PART * Material(gear.material).yield_strength
     return judge(
         known.spread,
         "teeth",
         case="enough",
-        value=gears.bending_stress(
-            tangential_force=force,
-            face_width=gear.face_width,
-            module=gear.module,
-            lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
-        ),
-        limit=TOOTH_PART * Material(gear.material).yield_strength,
+        value=stress,
+        limit=holds,
+        cure=lambda: cures.teeth(stress, holds, gear.face_width, gear.module),
         material=gear.material,
         name=gear.name,
         force=known.spread.band(force, "force"),
@@ -249,6 +280,7 @@ def hours(known: Knowledge) -> Decision:
         case=case,
         value=known.wear.planned,
         limit=known.wear.limit,
+        cure=lambda: cures.hours(known, sheet.planned, known.wear.limit),
         pair=pair(sheet.planned),
         lubrication=sheet.planned.mesh.lubrication,
         more="the materials" if ends[0] > ends[1] else "the grease",

@@ -63,7 +63,11 @@ def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], 
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
     return {
         "start": ("Starts at", "voltage", lambda drive: drive.starting_voltage),
-        "creep": ("Speed at a quarter of full throttle", "speed", lambda drive: drive.speed_at(slow)),
+        "creep": (
+            "Speed at a quarter of full throttle",
+            "speed",
+            lambda drive: drive.speed_at(slow),
+        ),
         "top": ("Speed at full throttle", "speed", lambda drive: drive.speed_at(volts)),
         "current": ("Current at full throttle", "current", lambda drive: drive.current_at(volts)),
         "friction": (
