@@ -14,6 +14,7 @@ WRONG = {
     "start": "starts late ({value})",
     "stop": "stops dead (in {value})",
     "hop": "binds once a wheel turn",
+    "jam": "binds once in every turn of the gear under its worm",
     "wear": "wears its gears away",
     "alignment": "bends its shaft",
     "end play": "lets its worm jump",

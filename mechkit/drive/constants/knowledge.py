@@ -289,30 +289,17 @@ class Knowledge:
             opening_planned=wearing.opening(new),
         )
 
-    def mesh_force(self, state: State, share=wearing.DUTY):
-        """Tangential force in the worm mesh of a state, pulling a share of what it can [N]."""
-        drive = self.before
-        pull = share * drive.pull_at_slip + drive.rolling_force
-        return pull * drive.wheel_diameter / self.train_of(state).axle_gear.pitch_diameter
-
-    def worm_speed(self, state: State, speed):
-        """Speed of a state's worm for a speed of the full-size engine [rad/s]."""
-        rail = speed / self.sheet.locomotive.scale
-        return rail / (self.before.wheel_diameter / 2) * self.train_of(state).ratio
-
     def life(self, state: State, pair: wearing.Pair | None = None, share=wearing.DUTY, speed=None):
         """Running time until a worm pair is worn out in the size of a state [s].
 
-        The state's own pair, and half of the top speed of the full-size engine, where left out.
+        The state's own pair, and half of the full-size engine's top speed, where left out.
         """
-        top = self.sheet.locomotive.top_speed.value
-        return wearing.life(
-            state,
-            read.worm_of(state),
-            self.mesh_force(state, share),
-            self.worm_speed(state, wearing.PACE * top if speed is None else speed),
-            wearing.rates(pair or wearing.pair_of(state), self.spread),
-        )
+        engine, train = self.sheet.locomotive, self.train_of(state)
+        rail = (wearing.PACE * engine.top_speed.value if speed is None else speed) / engine.scale
+        force = wearing.mesh_force(self.before, train, share)
+        turning = wearing.worm_speed(self.before, train, rail)
+        rates = wearing.rates(pair or wearing.pair_of(state), self.spread)
+        return wearing.life(state, train.worm, force, turning, rates)
 
     # -- suspension ---------------------------------------------------------------------
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import flywheel, motor, winding
+from mechkit import flywheel, motor, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge, nominal
 from mechkit.drive.decisions.decision import SAFE, Cure, Exact, fixed
 from mechkit.drive.model import wearing
@@ -194,6 +194,15 @@ def coast(known: Knowledge, drive: Drive, state: State, limit: float, widest: fl
     return "friction", numbers | {
         "friction": fixed(part * friction, "torque"), "now": fixed(friction, "torque"),
     }  # fmt: skip
+
+
+def backlash(play, taken, angle: float) -> Cure:
+    """The backlash that keeps play at the tightest tooth, or the runout for this backlash."""
+    forgiven = runout.binding_runout(backlash=safely(play, most=False), pressure_angle=angle)
+    return "mesh", {
+        "needed": fixed(safely(taken), "fine"),
+        "swing": fixed(float(forgiven), "fine"),
+    }
 
 
 def contact_ratio(train: Train, limit: float) -> Cure:

@@ -8,7 +8,9 @@ from mechkit import gears, rods, runout, suspension, wheelsets, worm, worm_loads
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import cures, workshop
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.model import read
 from mechkit.drive.model.frogs import Frog
+from mechkit.drive.model.train import Train
 from mechkit.drive.sheet.schema import BenchSheet, State
 from mechkit.names import STANDARD_GRAVITY
 
@@ -37,6 +39,8 @@ def find(known: Knowledge) -> list[Decision]:
         contact(known),
     ]
     engine = known.sheet.locomotive
+    if len(known.gears_before) > 1:
+        asked.append(jam(known))
     if engine.frame_live:
         asked.append(insulation(known))
     if engine.quartering_error:
@@ -107,6 +111,28 @@ def hop(known: Knowledge) -> Decision:
         ),
         stock=known.spread.band(workshop.truing_cut(gear.total_runout), "fine"),
     )
+
+
+def jam(known: Knowledge) -> Decision:
+    """Runout of the gear under the worm against the backlash of its own meshes."""
+    train, play = known.train_before, read.worm_play(known.train_before, known.spread)
+    return judge(
+        known.spread,
+        "jam",
+        case=felt(train),
+        value=train.gears[0].total_runout,
+        limit=runout.binding_runout(
+            backlash=np.minimum(play, train.backlash), pressure_angle=train.pressure_angle
+        ),
+        gear=train.gears[0].name,
+        worm_play=known.spread.band(play, "fine"),
+        play=known.spread.band(train.backlash, "fine"),
+    )
+
+
+def felt(train: Train) -> str:
+    """Whether the backlash at the worm is a reading."""
+    return "assumed" if train.worm_backlash is None and len(train.gears) > 1 else "felt"
 
 
 def dead_stop(known: Knowledge) -> Decision:

@@ -2,12 +2,19 @@
 
 import numpy as np
 
-from mechkit import flywheel, gears, runout, winding
+from mechkit import flywheel, gears, winding
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import cures
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
-from mechkit.drive.decisions.findings import creep_voltage, end_play_limit, gains, pair, start_limit
-from mechkit.drive.model import wearing
+from mechkit.drive.decisions.findings import (
+    creep_voltage,
+    end_play_limit,
+    felt,
+    gains,
+    pair,
+    start_limit,
+)
+from mechkit.drive.model import read, wearing
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
 
@@ -36,7 +43,7 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = [speed(known), start(known), slip(known), heat(known), *axle(known)]
     if known.wheel:
         decided += [*wheel(known)]
-    return [*decided, mesh(known), contact_ratio(known), teeth(known), hours(known), play(known)]
+    return [*decided, *mesh(known), contact_ratio(known), teeth(known), hours(known), play(known)]
 
 
 def speed(known: Knowledge) -> Decision:
@@ -205,24 +212,39 @@ def wheel(known: Knowledge) -> list[Decision]:
     ]
 
 
-def mesh(known: Knowledge) -> Decision:
-    """Backlash as planned against the swing of the runout."""
-    state, last = known.sheet.planned, known.gears_planned[-1]
-    needed = runout.backlash_swing(
-        eccentricity=runout.eccentricity(total_runout=last.total_runout),
-        pressure_angle=state.mesh.pressure_angle.value,
-    )
-    distance = known.train_planned.center_distance(state.mesh.backlash.value)
-    return judge(
-        known.spread,
-        "backlash",
-        value=known.backlash_planned,
-        limit=needed,
-        driver=known.gears_planned[-2].name if len(known.gears_planned) > 1 else "worm",
-        driven=last.name,
-        distance=Exact(float(distance), "center"),
-        papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
-    )
+def mesh(known: Knowledge) -> list[Decision]:
+    """Backlash of each mesh against what the runouts of its gears take at the tightest tooth."""
+    state, train = known.sheet.planned, known.train_planned
+    last, pair = train.axle_gear, train.gears[-2:]
+    distance = train.center_distance(state.mesh.backlash.value)
+    needed = train.closing(*pair)
+    found = [
+        judge(
+            known.spread,
+            "backlash",
+            value=train.backlash,
+            limit=needed,
+            cure=lambda: cures.backlash(train.backlash, needed, train.pressure_angle),
+            driver=pair[0].name if len(pair) > 1 else "worm",
+            driven=last.name,
+            distance=Exact(float(distance), "center"),
+            papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
+        )
+    ]
+    if len(pair) > 1:
+        play, taken = read.worm_play(train, known.spread), train.closing(train.gears[0])
+        found.append(
+            judge(
+                known.spread,
+                "worm backlash",
+                case=felt(train),
+                value=play,
+                limit=taken,
+                cure=lambda: cures.backlash(play, taken, train.pressure_angle),
+                gear=train.gears[0].name,
+            )
+        )
+    return found
 
 
 def contact_ratio(known: Knowledge) -> Decision:

@@ -41,6 +41,7 @@ class Train:
     backlash: Amount
     end_play: Amount
     thrust_bearing: str = "ball"
+    worm_backlash: Amount | None = None
 
     @property
     def ratio(self) -> float:
@@ -88,6 +89,14 @@ class Train:
             center_distance=distance,
         )
 
+    def closing(self, *gears: Gear):
+        """Backlash that these gears' runouts take from their mesh at its tightest tooth [m].
+
+        A center off by half the indicator's swing comes so much nearer; two gears that turn at
+        different speeds meet with both their worst teeth sooner or later.
+        """
+        return sum(gear.total_runout for gear in gears) * np.tan(self.pressure_angle)
+
     @property
     def friction_band(self) -> tuple[float, float]:
         """Friction in the worm mesh, by its pair and grease."""
@@ -129,8 +138,9 @@ class Train:
         return gear_mesh ** (len(self.gears) - 1) * (own - self.collar)
 
     def lost_motion(self, wheel_diameter):
-        """Backlash at the axle gear and end play of the worm, both as travel at the rim [m]."""
+        """Backlash at the pitch circles and end play of the worm, both as travel at the rim [m]."""
         lead = worm.lead(starts=self.worm.starts, module=self.worm.module)
-        at_gear = self.backlash / self.axle_gear.pitch_diameter
+        felt = self.backlash if self.worm_backlash is None else self.backlash + self.worm_backlash
+        at_gear = felt / self.axle_gear.pitch_diameter
         at_worm = pi * self.end_play / (lead * self.ratio)
         return wheel_diameter * (at_gear + at_worm)

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from mechkit import mesh_wear, tables, worm
+from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Worm
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.model.train import Train
 from mechkit.drive.sheet.schema import State
 
 #: The backlash at which a mesh is called worn out, as a part of its module: a sixth of the
@@ -94,6 +96,17 @@ def areas(state: State, thread: Worm):
         ),
         mesh_wear.wheel_swept_area(teeth=gear.teeth, face_width=gear.face_width.value / 2, **shape),
     )
+
+
+def mesh_force(drive: Drive, train: Train, share=DUTY):
+    """Tangential force in the worm mesh, pulling a share of what slips the wheels [N]."""
+    pull = share * drive.pull_at_slip + drive.rolling_force
+    return pull * drive.wheel_diameter / train.axle_gear.pitch_diameter
+
+
+def worm_speed(drive: Drive, train: Train, rail):
+    """Speed of the worm for a speed of the model [rad/s]."""
+    return rail / (drive.wheel_diameter / 2) * train.ratio
 
 
 def life(state: State, thread: Worm, force, speed, rates):

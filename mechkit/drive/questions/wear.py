@@ -139,8 +139,9 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
     pair = worm_material, gear_material, lubrication
     known, share = case.known, max(share, LEAST_PULL)
     life = ends(case.lives(pair, share, speed))
-    force = float(known.mesh_force(case.state, share)[0])
-    turning = float(known.worm_speed(case.state, speed)[0])
+    train, rail = known.train_of(case.state), speed / case.sheet.locomotive.scale
+    force = float(wearing.mesh_force(known.before, train, share)[0])
+    turning = float(wearing.worm_speed(known.before, train, rail)[0])
     thread, angle = read.worm_of(case.state), case.state.mesh.pressure_angle.value
     slid = (
         hours

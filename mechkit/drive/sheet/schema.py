@@ -183,6 +183,9 @@ class MeshTable(Table):
     """How the last pair meshes."""
 
     backlash: LengthOrNone = key("at the pitch circle, felt at four places, the mean")
+    worm_backlash: LengthOrNone | None = key(
+        "of the gear under the worm, felt the same way with the worm held", default=None
+    )
     pressure_angle: Pressure = key(
         "20 deg unless it is old", default="20 deg", validate_default=True
     )
