@@ -1,8 +1,10 @@
 """What to change: motor, ratio, axle, flywheel, mesh, wear, each held against its limit."""
 
+from dataclasses import replace
+
 import numpy as np
 
-from mechkit import flywheel, gears, winding
+from mechkit import flywheel, gears, winding, worm_loads
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import cures
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
@@ -16,6 +18,7 @@ from mechkit.drive.decisions.findings import (
 )
 from mechkit.drive.model import read, wearing
 from mechkit.drive.model.parts import Material
+from mechkit.drive.model.train import GEAR_MESH
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
@@ -30,6 +33,11 @@ BALANCE_GRADE = 6.3e-3  # m/s
 MARGIN = 1.5
 #: A motor that does not turn shakes nothing: the speed that balance is then asked at [rad/s].
 SLOWEST = 1.0
+#: More of the worm's torque than this at its thrust bearing is worth a ball bearing; common
+#: practice.
+COLLAR_SHARE = 0.10
+#: Whether the train pushes once the power is cut at top speed.
+CUT = {True: "as soon as the power is cut", False: "not when the power is cut at speed"}
 #: Least pairs of teeth in contact; handbooks.
 CONTACT = 1.2
 #: The part of its yield strength that a tooth may see, standing still too; common practice.
@@ -43,7 +51,15 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = [speed(known), start(known), slip(known), heat(known), *axle(known)]
     if known.wheel:
         decided += [*wheel(known)]
-    return [*decided, *mesh(known), contact_ratio(known), teeth(known), hours(known), play(known)]
+    return [
+        *decided,
+        *mesh(known),
+        thrust(known),
+        contact_ratio(known),
+        teeth(known),
+        hours(known),
+        play(known),
+    ]
 
 
 def speed(known: Knowledge) -> Decision:
@@ -245,6 +261,35 @@ def mesh(known: Knowledge) -> list[Decision]:
             )
         )
     return found
+
+
+def thrust(known: Knowledge) -> Decision:
+    """What pushes the worm endwise, which way and when, and what it costs at its bearing."""
+    sheet, drive, train, band = known.sheet, known.planned, known.train_planned, known.spread.band
+    straight = known.spread.factor("gear mesh efficiency", *GEAR_MESH)
+    torque = drive.rim_limit * drive.lever / drive.at_crawl
+    along, apart, rubs = train.end_loads(torque, drive.at_crawl, straight)
+    down = drive.train_mass * STANDARD_GRAVITY * sheet.track.grade.value - drive.rolling_force
+    rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
+    turned = worm_loads.lurch(
+        end_play=train.end_play, wheel_diameter=train.axle_gear.pitch_diameter
+    )
+    balls = replace(train, thrust_bearing="ball")
+    whole = straight ** (len(train.gears) - 1) / drive.at_crawl - train.collar + balls.collar
+    return judge(
+        known.spread,
+        "thrust",
+        case="turns" if float(down[0]) > 0 else "stays",
+        value=rubs,
+        limit=COLLAR_SHARE,
+        cure=lambda: (train.thrust_bearing, {"ball": band(balls.collar / whole, "percent")}),
+        along=band(along, "force"),
+        apart=band(apart, "force"),
+        bearing={"plain": "A plain face", "ball": "A ball bearing"}[train.thrust_bearing],
+        cut=CUT[known.spread.chance(drive.pushed(rail)) >= 0.5],
+        grade=fixed(sheet.track.grade.value, "percent"),
+        jump=band(turned * drive.wheel_diameter / 2, "length"),
+    )
 
 
 def contact_ratio(known: Knowledge) -> Decision:

@@ -7,7 +7,7 @@ from math import pi
 import numpy as np
 
 from mechkit import gears as pairs
-from mechkit import tables, worm
+from mechkit import tables, worm, worm_loads
 from mechkit.drive.model.parts import Amount, Gear, Worm
 
 #: Efficiency of one straight gear mesh, common practice for small drives.
@@ -120,6 +120,23 @@ class Train:
             pressure_angle=self.pressure_angle,
         )
         return gear_mesh ** (len(self.gears) - 1) / (1 / own + self.collar)
+
+    def end_loads(self, torque, efficiency, gear_mesh):
+        """What a torque at the worm [N*m] does to its shaft.
+
+        Thrust [N], the force that pushes worm and gear apart [N], and the share of the torque
+        that rubs at the thrust bearing [-].
+        """
+        whole = gear_mesh ** (len(self.gears) - 1) / efficiency
+        rubs = np.minimum(self.collar / whole, 1.0)
+        thread = {
+            "torque": torque * (1 - rubs),
+            "pitch_diameter": self.worm.pitch_diameter,
+            "lead_angle": self.worm.lead_angle,
+            "friction": self.friction(efficiency, gear_mesh),
+            "pressure_angle": self.pressure_angle,
+        }
+        return worm_loads.thrust(**thread), worm_loads.separating_force(**thread), rubs
 
     def friction(self, efficiency, gear_mesh):
         """Friction in the worm mesh that a measured efficiency tells."""
