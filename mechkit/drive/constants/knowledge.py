@@ -11,7 +11,7 @@ from mechkit.drive.constants.identify import Identified, identify
 from mechkit.drive.constants.motors import BRUSH, motor_constants, rotor_inertia
 from mechkit.drive.constants.readings import Given, Known
 from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
-from mechkit.drive.model import frogs, layout, read, suspension, wearing
+from mechkit.drive.model import cogging, frogs, layout, read, suspension, wearing
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
@@ -217,6 +217,9 @@ class Knowledge:
             offset=self.spread.reading("shaft offset", state.alignment.offset),
             flywheel_inertia=self.flywheel_inertia(state),
             motor_stiction=alone,
+            cogging=cogging.peak(
+                state.motor, constants, self.sheet.supply.voltage.value, self.spread, name
+            ),
         )
 
     def train_of(self, state: State):

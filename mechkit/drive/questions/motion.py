@@ -226,7 +226,7 @@ def trip(case: Case, *, voltage, loss, dead, outer, total_runout, cars, grade, m
 def _way(case, name, drive, load, swings, voltage, loss, dead) -> Way:
     """One drive's trip."""
     detail = case.details[name]
-    drive, plain = _loaded(case, drive, detail, load)
+    drive, plain = _loaded(case, in_time.smooth(drive, detail), detail, load)
     rise = case._rise(drive, plain, voltage, load.grade)
     there = rise.course([GOES])
     speed = float(there.speed[0])

@@ -136,6 +136,9 @@ class MotorTable(Table):
     """A motor on the bench."""
 
     kind: Literal["iron core", "ironless"] = key("iron core cogs by hand, ironless does not")
+    cogging: Literal["none", "light", "strong"] | None = key(
+        "turned by the fingers with its leads open: none, light or strong", default=None
+    )
     resistance: list[Resistance] = key("at several armature positions, cold", min_length=1)
     no_load: NoLoad = key("motor alone")
     stall: Stall | None = key("one stalled reading; checks the resistance", default=None)
