@@ -44,6 +44,11 @@ solved by others and handed round; a companion is somebody's program for a book'
 prints what it computes, which need not be what the book prints; a calculator computes, and
 its own example is taken.
 """
+ERRS_HEAD = """
+## Known to err to one side
+
+Where the value beside ours is of a fuller theory or was measured; a test holds the side.
+"""
 LEDGER_HEAD = """
 ## Every outside value
 
@@ -111,6 +116,12 @@ def shelf():
         yield line(source, source.kind, counts[key], source.address or "–")
 
 
+def one_sided():
+    """One line a formula that is known to err, and how."""
+    told = {(row.formula, row.errs): None for row in ledger.rows() if row.errs}
+    yield from (f"- `{formula}` errs {errs}" for formula, errs in told)
+
+
 def entries(outside):
     """One line a row of the ledger, by topic; ``outside`` gives what the outside says."""
     topic = None
@@ -123,7 +134,8 @@ def entries(outside):
         promised = docstrings.units(row.function, "Returns").values()
         said = outside(row)
         ours, theirs = ledger.side_by_side(ledger.ours(row), said)
-        remarks = (origin(row), f"wider: {row.reason}" if row.reason else "", row.note)
+        wider = f"wider: {row.reason}" if row.reason else ""
+        remarks = (origin(row), wider, f"errs {row.errs}" if row.errs else "", row.note)
         yield line(
             f"`{row.formula.split('.')[1]}`",
             ", ".join(f"{name} {value}" for name, value in row.inputs.items()),
@@ -158,8 +170,8 @@ def totals():
 
 def page():
     """The whole page."""
-    parts = [HEAD, totals(), *coverage(), SOURCES_HEAD, *shelf(), LEDGER_HEAD]
-    return "\n".join([*parts, *entries(ledger.theirs), ""])
+    parts = [HEAD, totals(), *coverage(), ERRS_HEAD, *one_sided(), SOURCES_HEAD, *shelf()]
+    return "\n".join([*parts, LEDGER_HEAD, *entries(ledger.theirs), ""])
 
 
 if __name__ == "__main__":

@@ -28,18 +28,21 @@ def test_light_and_strong_are_told_apart_and_none_is_nothing():
 def test_the_peak_is_a_share_of_the_torque_at_stall_by_hand():
     """Light: 1 % of k U / R, with 7 mN·m/A, 12 V and 13 ohm some 0.065 mN·m."""
     engine = known(as_is__motor__cogging="light")
-    detail = in_time.detail_of(engine, engine.sheet.as_is)
+    detail = in_time.detail_of(engine.sheet.as_is, nominal(engine.before))
     assert detail.cogging == pytest.approx(0.01 * 7e-3 * 12 / 13, rel=0.05)
-    assert in_time.detail_of(engine, engine.sheet.planned).cogging == 0.0
+    assert in_time.detail_of(engine.sheet.planned, nominal(engine.planned)).cogging == 0.0
     plain = known()
-    assert in_time.detail_of(plain, plain.sheet.as_is).cogging == 0.0
+    assert in_time.detail_of(plain.sheet.as_is, nominal(plain.before)).cogging == 0.0
 
 
 @pytest.mark.parametrize("felt", ["light", "strong"])
 def test_cogging_is_not_counted_twice_at_the_start(felt):
     """The volts that start it hold the cogging already: in time it starts at the same ones."""
     engine = known(as_is__motor__cogging=felt)
-    drive, detail = nominal(engine.before), in_time.detail_of(engine, engine.sheet.as_is)
+    drive, detail = (
+        nominal(engine.before),
+        in_time.detail_of(engine.sheet.as_is, nominal(engine.before)),
+    )
     slow = Supply((ramp(0.0, 6.0, 12.0),))
     run = simulate(in_time.smooth(drive, detail), slow, None, detail)
     leverage = sum(shaft.ripple for shaft in detail.shafts)

@@ -59,6 +59,16 @@ def test_source_can_be_found(key):
     assert any(row.source == key for row in ROWS), "no row names it"
 
 
+@pytest.mark.parametrize("row", [row for row in ROWS if row.errs], ids=lambda row: row.formula)
+def test_row_errs_to_the_side_it_says(row):
+    side, _, how_far = row.errs.partition(": ")
+    assert side in ("high", "low") and how_far
+    for ours, theirs in zip(
+        *ledger.side_by_side(ledger.ours(row), ledger.theirs(row)), strict=True
+    ):
+        assert np.all(ours > theirs if side == "high" else ours < theirs)
+
+
 @each
 def test_no_input_is_next_to_nothing(row):
     """A coefficient of 1e-12 or an angle of a thousandth of a degree tries another formula."""

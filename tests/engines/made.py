@@ -215,7 +215,7 @@ def springs(chance: Chance, kind: str, load: float, size: float) -> Springs:
     bent = chance.between(0.5e-3, 1.2e-3) * min(max(size, 0.5), 2.0)
     index, coils = chance.between(7, 11), rounded(chance.between(4, 8), 0.5)
     wire = 8 * index**3 * coils * load / bent / 79e9
-    wire = max(rounded(wire, 0.01e-3), 0.08e-3)
+    wire = min(max(rounded(wire, 0.01e-3), 0.08e-3), 1.5e-3)
     bent = load * 8 * index**3 * coils / (79e9 * wire)  # of the wire that there is
     free = coils * wire + bent * chance.between(2.0, 3.0) + 2 * wire
     solid = coils * wire

@@ -15,7 +15,8 @@ names a function under `tests.independent` that is called with the same inputs.
 - *common practice, no source*; *from memory*: nobody can go and look.
 
 ``read_again`` marks what was read once more at its source when the sources were written
-down; without it, only whoever wrote the row has seen the place.
+down; without it, only whoever wrote the row has seen the place.  ``errs`` says to which side
+of a fuller theory or of a measurement the formula is known to lie: "high: ..." or "low: ...".
 """
 
 import importlib
@@ -70,6 +71,7 @@ class Row:
     expected: Any = None
     computed_by: str = ""
     reason: str = ""
+    errs: str = ""
     note: str = ""
     arguments: dict[str, Any] = field(default_factory=dict)
 

@@ -31,8 +31,8 @@ CRAWL = (0.8, 1.8)
 METAL, HEAVY = {"brass": 0.004, "tungsten alloy": 0.02}, 12000.0
 #: A flywheel as turned: its inertia's relative standard error; common practice.
 WHEEL_ERROR = 0.02
-#: What the planned motor is called where a band comes from it.
-NEW_MOTOR = "new motor"
+#: What the motors are called where a band comes from them.
+OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
 #: Sheets that are kept in mind: asking twice costs nothing.
 KEPT = 6
 #: A rotor is at least this part of what turns, whatever the coasts say.
@@ -171,7 +171,7 @@ class Knowledge:
 
     def drive_of(self, state: State, name: str = NEW_MOTOR) -> Drive:
         """The measured drive with the parts of another state, its motor by a name."""
-        old, new = self.side(self.sheet.as_is, "old motor"), self.side(state, name)
+        old, new = self.side(self.sheet.as_is, OLD_MOTOR), self.side(state, name)
         return plan.planned_drive(self.before, old, new, self.spread)
 
     def motor_of(self, table: MotorTable, name: str = NEW_MOTOR) -> Motor:
@@ -200,11 +200,13 @@ class Knowledge:
         dense = METAL["tungsten alloy" if wheel.density > HEAVY else "brass"]
         off = float(np.hypot(np.hypot(4 * finest / wheel.outer, finest / wheel.width), dense))
         size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
-        return wheel.inertia * (1 + off * self.spread.error(size))
+        return wheel.inertia * np.exp(off * self.spread.error(size))
 
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""
         constants = self.motor_of(state.motor, name)
+        if constants is self.before.motor:
+            name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
         if start:
             volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))

@@ -21,12 +21,13 @@ OPENS, STAYS, SHUT = 3.0, 6.0, 4.0
 PATIENCE, LONGEST = 1.6, 120.0
 
 
-def detail_of(known: Knowledge, state: State) -> Detail:
+def detail_of(state: State, drive: Drive | None = None) -> Detail:
     """What the sheet says of a state that only time needs.
 
     Gears swing the speed by their runout, an idler at both of its meshes, on opposite sides
     because the sheet has no key for another place; their friction's swing is not on the sheet and
-    left out, and so is cogging that nobody felt.
+    left out, and so is cogging that nobody felt.  How strong it is hangs on the motor of the
+    ``drive``; without one it does not cog.
     """
     module, angle = state.worm.module.value, state.mesh.pressure_angle.value
     shafts = tuple(
@@ -44,8 +45,7 @@ def detail_of(known: Knowledge, state: State) -> Detail:
         )
         for gear in state.gears
     )
-    drive = nominal(known.before if state is known.sheet.as_is else known.planned)
-    held = cogging.felt_peak(state.motor, drive.motor, known.sheet.supply.voltage.value)
+    held = cogging.felt_peak(state.motor, drive.motor, drive.full) if drive else 0.0
     return Detail(cogging=held, slots=cogging.HELD, shafts=shafts)
 
 
@@ -64,10 +64,9 @@ def patience(drive: Drive, rail_speed: float, shortest: float, shorted: bool = F
 def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
     """As it is and as planned: the throttle opened to a voltage, held, and the power cut."""
     sheet = known.sheet
-    ways = (
-        (nominal(known.before), detail_of(known, sheet.as_is)),
-        (nominal(known.planned), detail_of(known, sheet.planned)),
-    )
+    drives = nominal(known.before), nominal(known.planned)
+    states = sheet.as_is, sheet.planned
+    ways = [(one, detail_of(state, one)) for one, state in zip(drives, states, strict=True)]
     waits = [
         patience(one, float(one.rail_speed(one.motor_speed_at(voltage))), SHUT) for one, _ in ways
     ]
