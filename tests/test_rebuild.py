@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.constants.calibrate import motor_constants
+from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.model import layout
