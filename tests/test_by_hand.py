@@ -51,7 +51,8 @@ PULL = 0.63  # the spring scale at slip
 LOOSE = 0.955  # one straight mesh
 LEAD = 0.4 / 6.0  # tangent of the lead angle: module over pitch diameter
 ROLL = ROLLING * TRAIN * G
-OWN1 = K1 * 0.078
+STEADY = 0.75  # a quarter of a motor's friction running free grows with speed (common practice)
+OWN1 = STEADY * K1 * 0.078
 
 
 def worm_efficiency(friction):
@@ -81,7 +82,7 @@ BACK1 = LOOSE * (worm_back(MU1) - PLAIN)
 # -- as planned: the measured engine and what each change makes of it ----------------------
 R2 = (22.1 + 21.9 + 22.0 + 2.0 / 0.091) / 4
 K2 = (12.0 - 0.0087 * R2) / (8090 * RPM)
-OWN2 = K2 * 0.0087
+OWN2 = STEADY * K2 * 0.0087
 
 
 def bent(offset, bearings):
@@ -105,7 +106,7 @@ MORE = BENT2 - BENT1
 KEEPS = sqrt(0.3 * 1.5)  # a gearbox put together anew
 CHANGE = MORE + (BOX + MORE) * (KEEPS - 1) + ROLL * LEVER * (1 / ETA2 - 1 / ETA1)
 T2 = T1 + OWN2 - OWN1 + CHANGE
-C2 = sqrt(0.01e-6 * 3e-6)  # fresh grease
+C2 = sqrt(0.01e-6 * 3e-6) + 0.25 * K2 * 0.0087 / (8090 * RPM)  # fresh grease, and the motor's own
 REST1 = START1 * K1 / R1
 STUCK = (REST1 - REST1 / T1 * OWN1) / (T1 - OWN1)
 REST2 = REST1 + K2 * 0.20 / R2 - REST1 / T1 * OWN1 + STUCK * CHANGE
