@@ -30,7 +30,14 @@ def test_a_run_that_does_not_belong_is_named_first():
 def test_it_stands_above_what_is_wrong():
     bench = sheet.demo().with_values({"measured_before.runs[5].time": "5.4 s"})
     done = rebuild(bench.data)
-    text = str(page.render(bench, done, defaultdict(lambda: page.Figure("", Markup(""))), bench.path.with_name("x.html")))
+    text = str(
+        page.render(
+            bench,
+            done,
+            defaultdict(lambda: page.Figure("", Markup(""))),
+            bench.path.with_name("x.html"),
+        )
+    )
     assert text.index("What disagrees") < text.index("What is wrong") < text.index("What it gains")
 
 
