@@ -102,6 +102,13 @@ def known(true=TRUTH) -> Known:
     )
 
 
+def told(true):
+    """The constants of a truth by the fit's names: what starts it is fitted outright."""
+    start = true["stiction"] * true["running_friction"] / true["torque_constant"]
+    rest = {name: value for name, value in true.items() if name != "stiction"}
+    return rest | {"starting_voltage": start * true["resistance"]}
+
+
 @dataclass(frozen=True)
 class Day:
     """What is true of one evening beside the constants."""

@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
+from mechkit.drive.constants.calibrate import motor_constants
 
 from mechkit.drive import sheet
-from mechkit.drive.constants.calibrate import motor_constants
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions.proof import checks
 from mechkit.drive.decisions.rebuild import rebuild

@@ -25,6 +25,7 @@ from tests.identified import (
     known,
     perfect,
     spoiled,
+    told,
 )
 
 KNOWN = known()
@@ -76,7 +77,7 @@ def test_few_readings_are_told_and_never_refused(name):
     here = few(spoiled(perfect("plain"), np.random.default_rng(5)), name)
     found = identify(here, KNOWN, ERRORS)
     assert found.bad == ()
-    for constant in ("stiction", "damping", "efficiency"):
+    for constant in ("damping", "efficiency"):
         assert half(found.constants[constant]) > 0.3, constant
     assert "no reading tells mesh efficiency" in found.loose
     draws = found.draws(Spread(), "today")
@@ -100,8 +101,8 @@ def test_few_readings_are_told_and_never_refused(name):
 
 @pytest.mark.parametrize("name", DRIVES)
 def test_perfect_readings_give_the_constants_back(name):
-    true = DRIVES[name]
-    sure = replace(known(true), efficiency=Given(true["efficiency"], 0.5))
+    true = told(DRIVES[name])
+    sure = replace(known(DRIVES[name]), efficiency=Given(true["efficiency"], 0.5))
     found = identify(spoiled(perfect(name), NoChance()), sure, ERRORS)
     for constant, interval in found.constants.items():
         # what is thought of friction at rest and of drag pulls a little
@@ -227,8 +228,8 @@ def test_two_equal_readings_do_not_erase_the_band(bench):
     once, twice = (
         identify(replace(bench, starting_voltage=(0.86,) * n), KNOWN, ERRORS) for n in (1, 2)
     )
-    assert half(once.constants["stiction"]) == pytest.approx(1.96 * 0.03, rel=0.1)
-    ratio = half(twice.constants["stiction"]) / half(once.constants["stiction"])
+    assert half(once.constants["starting_voltage"]) == pytest.approx(1.96 * 0.03, rel=0.1)
+    ratio = half(twice.constants["starting_voltage"]) / half(once.constants["starting_voltage"])
     assert ratio == pytest.approx(2**-0.5, rel=0.1)
 
 

@@ -8,9 +8,11 @@ import pytest
 
 from mechkit.drawings.wear import WearPicture
 from mechkit.drive import sheet
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import known_of
+from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.model import wearing
 from mechkit.drive.model.spread import Spread
-from mechkit.drive.questions.wear import Case, rub
+from mechkit.drive.questions.wear import PAIRS, Case, rub
 from mechkit.panels import wear
 
 CASE = Case(sheet.demo().data)
@@ -50,12 +52,41 @@ def test_depth_of_the_gear_by_hand():
 def test_no_band_is_narrower_than_a_factor_of_ten():
     for worm in ("brass", "steel", "hardened steel"):
         for gear in ("brass", "bronze", "acetal"):
-            for grease in ("dry", "starved", "greased"):
-                low, middle, high = at(
-                    worm_material=worm, gear_material=gear, lubrication=grease
-                ).life
-                assert low < middle < high
+            for low, high in wearing.metal_bands(worm, gear):
                 assert high / low > 9.9
+            low, middle, high = at(worm_material=worm, gear_material=gear).life
+            assert low < middle < high
+
+
+def test_grease_alone_is_the_work_of_the_grease():
+    """Two pairs of metals in one grease compare as without any, in every draw."""
+    spread = Spread()
+    for grease in ("starved", "greased"):
+        like, unlike = (wearing.rates((*pair, grease), spread)[1] for pair in PAIRS[:2])
+        bare = [wearing.rates((*pair, "dry"), spread)[1] for pair in PAIRS[:2]]
+        assert like / unlike == pytest.approx(bare[0] / bare[1])
+    wear = known_of(sheet.demo().with_value("planned.worm.material", "brass").with_value(
+        "planned.gears[1].material", "brass").data).wear  # fmt: skip
+    assert wear.ratio == pytest.approx(wear.grease)
+    assert wear.materials == pytest.approx(1.0)
+
+
+def test_the_page_says_whose_work_a_longer_life_is():
+    hours = rebuild(sheet.demo().data).decision("hours").words()
+    assert "greasing the old pair alone gives 32\u00a0times" in hours
+    assert "cannot be told" in hours
+    alike = sheet.demo().with_value("planned.mesh.lubrication", "starved")
+    assert "all of it by its materials" in rebuild(alike.data).decision("hours").words()
+
+
+def test_worn_out_is_a_quarter_of_the_module():
+    small = sheet.demo().with_values({
+        "planned.worm.module": "0.2 mm",
+        "planned.gears[1].outside_diameter": "4.4 mm",
+        "planned.gears[2].outside_diameter": "6.4 mm",
+    })  # fmt: skip
+    assert rub(Case(small.data), **SETTING).limit == pytest.approx(0.05e-3)
+    assert at().limit == pytest.approx(0.10e-3)
 
 
 def test_as_it_is_the_ratio_is_one():
@@ -91,8 +122,13 @@ def test_the_page_and_the_panel_name_one_ratio(changes):
     panel = wear.show(bench)
     for name, value in zip(("worm_material", "gear_material", "lubrication"), panel.setting.planned, strict=True):  # fmt: skip
         panel.set(name, value)
-    page = Knowledge(bench.data, Spread(draws=2)).wear.ratio[0]
-    assert panel.state.ratio[1] == pytest.approx(page, rel=1e-6)
+    page = rebuild(bench.data).decision("hours")
+    ratio, life = page.numbers["ratio"], page.value
+    assert panel.state.ratio == pytest.approx((ratio.low, ratio.value, ratio.high))
+    case = Case(bench.data)
+    pair = dict(zip(("worm_material", "gear_material", "lubrication"), case.planned, strict=True))
+    there = rub(case, **pair, hours=2.0, share=wearing.DUTY, speed=case.speed.start)
+    assert there.life == pytest.approx((life.low, life.value, life.high), rel=1e-6)
 
 
 def test_the_same_pair_in_another_size_is_told():

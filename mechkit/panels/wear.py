@@ -3,7 +3,7 @@
 from mechkit import units
 from mechkit.drawings.wear import WearPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.model.wearing import DUTY, OPENING
+from mechkit.drive.model.wearing import DUTY
 from mechkit.drive.questions.reach import Reach
 from mechkit.drive.questions.wear import GREASES, Case, Rubbing, rub
 from mechkit.panels.controls import offered, over
@@ -71,7 +71,7 @@ def count(number):
 
 def sentence(state: Rubbing, system):
     """Ratio first, hours second and as a band, then which flank."""
-    opening = units.show(OPENING, "fine", system)
+    opening = units.show(state.limit, "fine", system)
     low, middle, high = state.ratio
     hours = [count(life / 3600) for life in state.life]
     more, less = ("gear", "worm") if state.gear_depth >= state.worm_depth else ("worm", "gear")

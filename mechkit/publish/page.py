@@ -110,6 +110,11 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
         invented="invented" in sheet.text.lower(),
         done=done,
         verdict=[
+            *(
+                [("What disagrees", both(lambda system: verdict.what_disagrees(done, system)))]
+                if verdict.what_disagrees(done, "metric")
+                else []
+            ),
             ("What is wrong", both(lambda system: verdict.what_is_wrong(done, system))),
             ("What changes", both(lambda system: verdict.what_changes(done, system))),
             ("What it gains", both(lambda system: verdict.what_it_gains(done, system))),

@@ -15,7 +15,7 @@ from tests.engines.parts import Engine, Flywheel, State
 from tests.engines.rolling import coast
 from tests.engines.steady import Works
 
-CREEP = 3.0  # V
+CREEP = 1 / 4  # of full throttle
 
 
 def truths(engine: Engine, state: State, warmth: float = 0.0) -> dict[str, float]:
@@ -23,7 +23,7 @@ def truths(engine: Engine, state: State, warmth: float = 0.0) -> dict[str, float
     works = Works(engine, state)
     rail = engine.top_speed / engine.scale
     full = works.running(engine.voltage, warmth=warmth)
-    slow = works.running(CREEP, warmth=warmth)
+    slow = works.running(CREEP * engine.voltage, warmth=warmth)
     opened, shorted = coast(works, rail), coast(works, rail, True)
     return {
         "start": works.starting_voltage,

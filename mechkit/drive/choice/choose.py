@@ -171,16 +171,13 @@ def choose(sheet: BenchSheet, step: float = STEP) -> Stock:
         step *= 2
     return Stock(
         sheet, step, cuts, drives, envelope(sheet, stock.nominal(drives), cuts),
-        *_lives(known, drives[0]),
+        *_lives(known),
     )  # fmt: skip
 
 
-def _lives(known: Knowledge, drives):
+def _lives(known: Knowledge):
     """Lives of the worm pairs in stock, (gear set, draw), and of the pair as it is [s]."""
     sheet, first = known.sheet, known.sheet.stock.motors[0]
     states = [stock.state_of(sheet.planned, first, one) for one in sheet.stock.gear_sets]
-    lives = [
-        known.life(state, drive)[: stock.DRAWS + 1]
-        for state, drive in zip([*states, sheet.as_is], [*drives, known.before], strict=True)
-    ]
+    lives = [known.life(state)[: stock.DRAWS + 1] for state in (*states, sheet.as_is)]
     return np.array(lives[:-1]), lives[-1]

@@ -11,7 +11,7 @@ from mechkit.drive.constants.identify import Identified, identify
 from mechkit.drive.constants.motors import BRUSH, motor_constants, rotor_inertia
 from mechkit.drive.constants.readings import Given, Known
 from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
-from mechkit.drive.model import frogs, layout, read, suspension, wearing
+from mechkit.drive.model import cogging, frogs, layout, read, suspension, wearing
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
@@ -225,6 +225,9 @@ class Knowledge:
             offset=self.spread.reading("shaft offset", state.alignment.offset),
             flywheel_inertia=self.flywheel_inertia(state),
             motor_stiction=alone,
+            cogging=cogging.peak(
+                state.motor, constants, self.sheet.supply.voltage.value, self.spread, name
+            ),
         )
 
     def train_of(self, state: State):
@@ -285,22 +288,29 @@ class Knowledge:
 
     @cached_property
     def wear(self):
-        """Both worm pairs at half of the top speed, pulling a quarter of what they can."""
-        sheet = self.sheet
+        """Both worm pairs as an engine works on the average, and what each change alone does."""
+        old, new = self.sheet.as_is, self.sheet.planned
+        was, will = wearing.pair_of(old), wearing.pair_of(new)
         return wearing.Wear(
-            self.life(sheet.as_is, self.before), self.life(sheet.planned, self.planned)
+            before=self.life(old),
+            planned=self.life(new),
+            greased=self.life(old, (*was[:2], will[2])),
+            relined=self.life(old, (*will[:2], was[2])),
+            opening=wearing.opening(old),
+            opening_planned=wearing.opening(new),
         )
 
-    def life(self, state: State, drive: Drive):
-        """Running time until a state's worm pair is worn out, at half of the top speed [s]."""
-        train, engine = self.train_of(state), self.sheet.locomotive
-        pair = (state.worm.material, state.gears[0].material, state.mesh.lubrication)
-        rates = [
-            self.spread.factor(f"wear rate of the {member}, {', '.join(pair)}", *band)
-            for member, band in zip(("worm", "gear"), wearing.pair_bands(*pair), strict=True)
-        ]
-        rail, pitch = 0.5 * engine.top_speed.value / engine.scale, train.axle_gear.pitch_diameter
-        return wearing.on_duty(state, train.worm, pitch, drive, drive.rolling_force, rail, rates)
+    def life(self, state: State, pair: wearing.Pair | None = None, share=wearing.DUTY, speed=None):
+        """Running time until a worm pair is worn out in the size of a state [s].
+
+        The state's own pair, and half of the full-size engine's top speed, where left out.
+        """
+        engine, train = self.sheet.locomotive, self.train_of(state)
+        rail = (wearing.PACE * engine.top_speed.value if speed is None else speed) / engine.scale
+        force = wearing.mesh_force(self.before, train, share)
+        turning = wearing.worm_speed(self.before, train, rail)
+        rates = wearing.rates(pair or wearing.pair_of(state), self.spread)
+        return wearing.life(state, train.worm, force, turning, rates)
 
     # -- suspension ---------------------------------------------------------------------
 

@@ -54,6 +54,7 @@ class Side:
     offset: Amount
     flywheel_inertia: Amount
     motor_stiction: Amount | None
+    cogging: Amount = 0.0
 
 
 def friction_of_bend(side: Side, friction):
@@ -180,4 +181,5 @@ def _at_rest(before: Drive, old: Side, side: Side, spread: Spread):
     if side.motor is old.motor:
         whole = before.starting_friction / before.running_friction
         return np.clip(whole, 1.0, MOST_STICTION) * side.motor.friction_torque
-    return spread.factor("stiction of the new motor", *STICTION) * side.motor.friction_torque
+    rubs = spread.factor("stiction of the new motor", *STICTION) * side.motor.friction_torque
+    return rubs + side.cogging

@@ -1,6 +1,7 @@
 """One decision: a question of the bench, its number, the limit, the margin, how sure, and why."""
 
 import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -108,11 +109,25 @@ def _said(key: str, name: str, case: str) -> str:
     return found if isinstance(found, str) else found[case]
 
 
-def judge(spread: Spread, key: str, *, value, limit, case: str = "", **numbers) -> Decision:
+#: What would pass: which of a decision's cures, and the numbers in it.
+Cure = tuple[str, dict[str, Any]]
+
+
+def judge(
+    spread: Spread,
+    key: str,
+    *,
+    value,
+    limit,
+    case: str = "",
+    cure: Callable[[], Cure] | None = None,
+    **numbers,
+) -> Decision:
     """Hold a number against its limit in every draw at once.
 
     ``value`` and ``limit`` may be arrays, one value a draw; the verdict counts the draws.
-    ``case`` names which of a decision's sentences are meant, where it has several.
+    ``case`` names which of a decision's sentences are meant, where it has several.  ``cure`` is
+    asked only where the limit is broken, and what it says takes the place of the action.
     """
     said = words()[key]
     kept = spread.chance(
@@ -120,6 +135,10 @@ def judge(spread: Spread, key: str, *, value, limit, case: str = "", **numbers) 
         if said["sense"] == "at most"
         else np.greater_equal(value, limit)
     )
+    action = _said(key, "action", case)
+    if cure and kept < EVEN:
+        which, more = cure()
+        action, numbers = said["cure"][which], numbers | more
     return Decision(
         key=key,
         group=said["group"],
@@ -129,7 +148,7 @@ def judge(spread: Spread, key: str, *, value, limit, case: str = "", **numbers) 
         sense=said["sense"],
         kept=kept,
         finding=_said(key, "finding", case),
-        action=_said(key, "action", case),
+        action=action,
         notebook=said["notebook"],
         numbers=numbers,
         reason=_said(key, "reason", case),

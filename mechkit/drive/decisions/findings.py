@@ -1,18 +1,26 @@
 """What is wrong with the engine as it stands, and how sure that is."""
 
+from typing import Any
+
 import numpy as np
 
 from mechkit import gears, rods, runout, suspension, wheelsets, worm, worm_loads
 from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.decisions import workshop
+from mechkit.drive.decisions import cures, workshop
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.model import read
 from mechkit.drive.model.frogs import Frog
+from mechkit.drive.model.train import Train
+from mechkit.drive.sheet.schema import BenchSheet, State
 from mechkit.names import STANDARD_GRAVITY
 
-#: A rebuilt engine starts below this; common practice.
-START_LIMIT = 1.5  # V
-#: Worm end play beyond this becomes a lurch; common practice (a shim is about 0.13 mm).
-END_PLAY_LIMIT = 0.13e-3  # m
+#: A rebuilt engine starts below this part of full throttle, 1.5 V of 12; common practice.
+START_PART = 1 / 8
+#: The throttle of a slow pass, as a part of full throttle: 3 V of 12; common practice.
+CREEP_PART = 1 / 4
+#: Worm end play beyond this part of the module, a tenth of the tooth's pitch, becomes a lurch:
+#: on module 0.4 a shim of 0.13 mm; common practice.
+END_PLAY_PART = 0.1 * np.pi
 #: Least share of its load that keeps a wheel picking up; common practice.
 LEAST_SHARE = 0.25
 GROUP = "What is wrong"
@@ -31,6 +39,8 @@ def find(known: Knowledge) -> list[Decision]:
         contact(known),
     ]
     engine = known.sheet.locomotive
+    if len(known.gears_before) > 1:
+        asked.append(jam(known))
     if engine.frame_live:
         asked.append(insulation(known))
     if engine.quartering_error:
@@ -49,8 +59,24 @@ def too_fast(known: Knowledge) -> Decision:
         "fast",
         value=known.before.speed_at(sheet.supply.voltage.value),
         limit=1.25 * wanted,
+        cure=lambda: cures.speed(known, known.before),
         wanted=fixed(wanted, "speed"),
     )
+
+
+def start_limit(sheet: BenchSheet) -> float:
+    """Voltage below which a good engine starts [V]."""
+    return START_PART * sheet.supply.voltage.value
+
+
+def creep_voltage(sheet: BenchSheet) -> float:
+    """Voltage of a slow pass [V]."""
+    return CREEP_PART * sheet.supply.voltage.value
+
+
+def end_play_limit(state: State) -> float:
+    """End play of the worm beyond which it lurches [m]."""
+    return END_PLAY_PART * state.worm.module.value
 
 
 def late_start(known: Knowledge) -> Decision:
@@ -61,7 +87,8 @@ def late_start(known: Knowledge) -> Decision:
         known.spread,
         "start",
         value=drive.starting_voltage,
-        limit=START_LIMIT,
+        limit=start_limit(known.sheet),
+        cure=lambda: cures.start(drive, drive.motor.friction_torque, start_limit(known.sheet)),
         friction=known.spread.band(drive.running_friction, "torque"),
         own=known.spread.band(own, "percent"),
     )
@@ -86,11 +113,33 @@ def hop(known: Knowledge) -> Decision:
     )
 
 
+def jam(known: Knowledge) -> Decision:
+    """Runout of the gear under the worm against the backlash of its own meshes."""
+    train, play = known.train_before, read.worm_play(known.train_before, known.spread)
+    return judge(
+        known.spread,
+        "jam",
+        case=felt(train),
+        value=train.gears[0].total_runout,
+        limit=runout.binding_runout(
+            backlash=np.minimum(play, train.backlash), pressure_angle=train.pressure_angle
+        ),
+        gear=train.gears[0].name,
+        worm_play=known.spread.band(play, "fine"),
+        play=known.spread.band(train.backlash, "fine"),
+    )
+
+
+def felt(train: Train) -> str:
+    """Whether the backlash at the worm is a reading."""
+    return "assumed" if train.worm_backlash is None and len(train.gears) > 1 else "felt"
+
+
 def dead_stop(known: Knowledge) -> Decision:
     """Coasting against a quarter of the train's length."""
     sheet, drive = known.sheet, known.before
     wanted = sheet.locomotive.top_speed.value
-    rail = wanted / sheet.locomotive.scale
+    rail, least = wanted / sheet.locomotive.scale, 0.25 * sheet.locomotive.length.value
     locking = worm.locking_friction(
         lead_angle=known.worm_before.lead_angle,
         pressure_angle=sheet.as_is.mesh.pressure_angle.value,
@@ -99,7 +148,8 @@ def dead_stop(known: Knowledge) -> Decision:
         known.spread,
         "stop",
         value=drive.coast(rail),
-        limit=0.25 * sheet.locomotive.length.value,
+        limit=least,
+        cure=lambda: cures.coast(known, drive, sheet.as_is, least, known.layout.end_room),
         wanted=fixed(wanted, "speed"),
         skid=known.spread.band(drive.skid(rail), "length"),
         locking=fixed(float(locking), "friction"),
@@ -108,17 +158,31 @@ def dead_stop(known: Knowledge) -> Decision:
 
 def wear_away(known: Knowledge) -> Decision:
     """How many times longer the planned worm pair lasts: ratio first."""
-    state = known.sheet.as_is
     return judge(
         known.spread,
         "wear",
         value=known.wear.before,
         limit=known.wear.limit,
-        pair=f"{state.worm.material.capitalize()} worm on {state.gears[0].material} gear",
-        lubrication=state.mesh.lubrication,
-        ratio=known.spread.band(known.wear.ratio, "times"),
+        pair=pair(known.sheet.as_is),
+        lubrication=known.sheet.as_is.mesh.lubrication,
         opening=fixed(known.wear.opening, "fine"),
+        **gains(known),
     )
+
+
+def pair(state: State) -> str:
+    """Worm and the gear under it, in words."""
+    return f"{state.worm.material.capitalize()} worm on {state.gears[0].material} gear"
+
+
+def gains(known: Knowledge) -> dict[str, Any]:
+    """How many times longer the new pair lasts, and what grease or materials alone would do."""
+    wear, band = known.wear, known.spread.band
+    return {
+        "ratio": band(wear.ratio, "times"),
+        "grease": band(wear.grease, "times"),
+        "materials": band(wear.materials, "times"),
+    }
 
 
 def side_load(known: Knowledge) -> Decision:
@@ -130,6 +194,7 @@ def side_load(known: Knowledge) -> Decision:
         "alignment",
         value=known.side_before,
         limit=0.5 * own,
+        cure=lambda: cures.alignment(known.side_before, 0.5 * own, place.offset.value),
         offset=fixed(place.offset.value, "fine"),
         span=fixed(place.span.value, "length"),
         own=known.spread.band(own, "torque"),
@@ -146,7 +211,7 @@ def lurch(known: Knowledge) -> Decision:
         known.spread,
         "end play",
         value=play,
-        limit=END_PLAY_LIMIT,
+        limit=end_play_limit(known.sheet.as_is),
         jump=known.spread.band(turned * known.before.wheel_diameter / 2, "length"),
     )
 

@@ -1,12 +1,24 @@
 """What to change: motor, ratio, axle, flywheel, mesh, wear, each held against its limit."""
 
+from dataclasses import replace
+
 import numpy as np
 
-from mechkit import flywheel, gears, runout, winding
+from mechkit import flywheel, gears, winding, worm_loads
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import cures
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
-from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
+from mechkit.drive.decisions.findings import (
+    creep_voltage,
+    end_play_limit,
+    felt,
+    gains,
+    pair,
+    start_limit,
+)
+from mechkit.drive.model import read, wearing
 from mechkit.drive.model.parts import Material
+from mechkit.drive.model.train import GEAR_MESH
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
@@ -17,8 +29,17 @@ BURNT = 250.0  # K
 WHIRL_PART = 0.7
 #: Balance grade of small electric rotors, ISO 21940-11.
 BALANCE_GRADE = 6.3e-3  # m/s
+#: The motor stalls at so many times what slips the wheels: a warm winding, a tight spot.
+MARGIN = 1.5
 #: A motor that does not turn shakes nothing: the speed that balance is then asked at [rad/s].
 SLOWEST = 1.0
+#: More of the worm's torque than this at its thrust bearing is worth a ball bearing; common
+#: practice.
+COLLAR_SHARE = 0.10
+#: Whether the train pushes once the power is cut at top speed.
+CUT = {True: "as soon as the power is cut", False: "not when the power is cut at speed"}
+#: Least pairs of teeth in contact; handbooks.
+CONTACT = 1.2
 #: The part of its yield strength that a tooth may see, standing still too; common practice.
 TOOTH_PART = 0.5
 #: The table of form factors begins with so many teeth: fewer are undercut too far.
@@ -30,7 +51,15 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = [speed(known), start(known), slip(known), heat(known), *axle(known)]
     if known.wheel:
         decided += [*wheel(known)]
-    return [*decided, mesh(known), contact_ratio(known), teeth(known), hours(known), play(known)]
+    return [
+        *decided,
+        *mesh(known),
+        thrust(known),
+        contact_ratio(known),
+        teeth(known),
+        hours(known),
+        play(known),
+    ]
 
 
 def speed(known: Knowledge) -> Decision:
@@ -42,6 +71,7 @@ def speed(known: Knowledge) -> Decision:
         "speed",
         value=np.abs(known.planned.speed_at(sheet.supply.voltage.value) / wanted - 1),
         limit=0.25,
+        cure=lambda: cures.speed(known, known.planned),
         ratio=f"{known.planned.gear_ratio:g}",
         top=known.spread.band(known.planned.speed_at(sheet.supply.voltage.value), "speed"),
         wanted=fixed(wanted, "speed"),
@@ -50,12 +80,17 @@ def speed(known: Knowledge) -> Decision:
 
 def start(known: Knowledge) -> Decision:
     """Starting voltage as planned, and the speed of a slow pass."""
+    own = known.side(known.sheet.planned).motor_stiction
+    if own is None:
+        own = known.planned.motor.friction_torque
     return judge(
         known.spread,
         "planned start",
         value=known.planned.starting_voltage,
-        limit=START_LIMIT,
-        creep=known.spread.band(known.planned.speed_at(3.0), "speed"),
+        limit=start_limit(known.sheet),
+        cure=lambda: cures.start(known.planned, own, start_limit(known.sheet)),
+        slow=fixed(creep_voltage(known.sheet), "voltage"),
+        creep=known.spread.band(known.planned.speed_at(creep_voltage(known.sheet)), "speed"),
     )
 
 
@@ -66,7 +101,8 @@ def slip(known: Knowledge) -> Decision:
         known.spread,
         "slip",
         value=drive.stall_margin(sheet.supply.voltage.value),
-        limit=1.5,
+        limit=MARGIN,
+        cure=lambda: cures.slip(drive, sheet.supply.voltage.value, MARGIN),
         pull=known.spread.band(drive.pull_at_slip, "force"),
         torque=known.spread.band(drive.slip_torque(), "torque"),
         grade=fixed(sheet.track.grade.value, "percent"),
@@ -92,6 +128,7 @@ def heat(known: Knowledge) -> Decision:
         case=settled if rise[0] > WINDING_RISE else "cool",
         value=rise,
         limit=WINDING_RISE,
+        cure=lambda: cures.heat(known.planned, table.thermal_resistance.value, WINDING_RISE),
         current=known.spread.band(current, "current"),
         stalled=known.spread.band(known.sheet.supply.voltage.value**2 / motor.resistance, "power"),
     )
@@ -131,7 +168,8 @@ def wheel(known: Knowledge) -> list[Decision]:
     assert table and part
     top = drive.motor_speed_at(sheet.supply.voltage.value)
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
-    coast = drive.coast(rail)
+    least = 0.25 * sheet.locomotive.length.value
+    coast, slow = drive.coast(rail), creep_voltage(sheet)
     off = known.spread.reading("flywheel off center", table.off_center, known.finest_runout)
     whirl = part.whirl(
         table.overhang.value,
@@ -144,14 +182,22 @@ def wheel(known: Knowledge) -> list[Decision]:
             known.spread,
             "coast",
             value=coast,
-            limit=0.25 * sheet.locomotive.length.value,
+            limit=least,
+            cure=lambda: cures.coast(
+                known,
+                drive,
+                sheet.planned,
+                least,
+                table.width.value + max(known.layout.end_room - sheet.envelope.gap.value, 0.0),
+            ),
             outer=fixed(part.outer, "length"),
             width=fixed(part.width, "length"),
             mass=fixed(float(part.mass), "mass"),
             wanted=fixed(sheet.locomotive.top_speed.value, "speed"),
             shorted=known.spread.band(drive.coast(rail, shorted=True), "length"),
+            slow=fixed(slow, "voltage"),
             creep=known.spread.band(
-                drive.coast(drive.rail_speed(drive.motor_speed_at(3.0))), "length"
+                drive.coast(drive.rail_speed(drive.motor_speed_at(slow))), "length"
             ),
         ),
         judge(
@@ -170,28 +216,79 @@ def wheel(known: Knowledge) -> list[Decision]:
             "whirl",
             value=top,
             limit=WHIRL_PART * whirl,
+            cure=lambda: cures.whirl(
+                part,
+                table,
+                sheet.planned.motor.shaft_diameter.value,
+                lambda critical: WHIRL_PART * critical,
+                top,
+            ),
             whirl=known.spread.band(whirl, "rotation"),
         ),
     ]
 
 
-def mesh(known: Knowledge) -> Decision:
-    """Backlash as planned against the swing of the runout."""
-    state, last = known.sheet.planned, known.gears_planned[-1]
-    needed = runout.backlash_swing(
-        eccentricity=runout.eccentricity(total_runout=last.total_runout),
-        pressure_angle=state.mesh.pressure_angle.value,
+def mesh(known: Knowledge) -> list[Decision]:
+    """Backlash of each mesh against what the runouts of its gears take at the tightest tooth."""
+    state, train = known.sheet.planned, known.train_planned
+    last, pair = train.axle_gear, train.gears[-2:]
+    distance = train.center_distance(state.mesh.backlash.value)
+    needed = train.closing(*pair)
+    found = [
+        judge(
+            known.spread,
+            "backlash",
+            value=train.backlash,
+            limit=needed,
+            cure=lambda: cures.backlash(train.backlash, needed, train.pressure_angle),
+            driver=pair[0].name if len(pair) > 1 else "worm",
+            driven=last.name,
+            distance=Exact(float(distance), "center"),
+            papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
+        )
+    ]
+    if len(pair) > 1:
+        play, taken = read.worm_play(train, known.spread), train.closing(train.gears[0])
+        found.append(
+            judge(
+                known.spread,
+                "worm backlash",
+                case=felt(train),
+                value=play,
+                limit=taken,
+                cure=lambda: cures.backlash(play, taken, train.pressure_angle),
+                gear=train.gears[0].name,
+            )
+        )
+    return found
+
+
+def thrust(known: Knowledge) -> Decision:
+    """What pushes the worm endwise, which way and when, and what it costs at its bearing."""
+    sheet, drive, train, band = known.sheet, known.planned, known.train_planned, known.spread.band
+    straight = known.spread.factor("gear mesh efficiency", *GEAR_MESH)
+    torque = drive.rim_limit * drive.lever / drive.at_crawl
+    along, apart, rubs = train.end_loads(torque, drive.at_crawl, straight)
+    down = drive.train_mass * STANDARD_GRAVITY * sheet.track.grade.value - drive.rolling_force
+    rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
+    turned = worm_loads.lurch(
+        end_play=train.end_play, wheel_diameter=train.axle_gear.pitch_diameter
     )
-    distance = known.train_planned.center_distance(state.mesh.backlash.value)
+    balls = replace(train, thrust_bearing="ball")
+    whole = straight ** (len(train.gears) - 1) / drive.at_crawl - train.collar + balls.collar
     return judge(
         known.spread,
-        "backlash",
-        value=known.backlash_planned,
-        limit=needed,
-        driver=known.gears_planned[-2].name if len(known.gears_planned) > 1 else "worm",
-        driven=last.name,
-        distance=Exact(float(distance), "center"),
-        papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
+        "thrust",
+        case="turns" if float(down[0]) > 0 else "stays",
+        value=rubs,
+        limit=COLLAR_SHARE,
+        cure=lambda: (train.thrust_bearing, {"ball": band(balls.collar / whole, "percent")}),
+        along=band(along, "force"),
+        apart=band(apart, "force"),
+        bearing={"plain": "A plain face", "ball": "A ball bearing"}[train.thrust_bearing],
+        cut=CUT[known.spread.chance(drive.pushed(rail)) >= 0.5],
+        grade=fixed(sheet.track.grade.value, "percent"),
+        jump=band(turned * drive.wheel_diameter / 2, "length"),
     )
 
 
@@ -201,7 +298,8 @@ def contact_ratio(known: Knowledge) -> Decision:
         known.spread,
         "contact ratio",
         value=known.train_planned.contact_ratio(known.backlash_planned),
-        limit=1.2,
+        limit=CONTACT,
+        cure=lambda: cures.contact_ratio(known.train_planned, CONTACT),
     )
 
 
@@ -211,17 +309,20 @@ def teeth(known: Knowledge) -> Decision:
     if gear.teeth < LEAST_TEETH:
         return impossible("teeth", case="few", teeth=gear.teeth, name=gear.name, least=LEAST_TEETH)
     force = drive.pull_at_slip * drive.wheel_diameter / known.gears_planned[-1].pitch_diameter
+    stress = gears.bending_stress(
+        tangential_force=force,
+        face_width=gear.face_width,
+        module=gear.module,
+        lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
+    )
+    holds = TOOTH_PART * Material(gear.material).yield_strength
     return judge(
         known.spread,
         "teeth",
         case="enough",
-        value=gears.bending_stress(
-            tangential_force=force,
-            face_width=gear.face_width,
-            module=gear.module,
-            lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
-        ),
-        limit=TOOTH_PART * Material(gear.material).yield_strength,
+        value=stress,
+        limit=holds,
+        cure=lambda: cures.teeth(stress, holds, gear.face_width, gear.module),
         material=gear.material,
         name=gear.name,
         force=known.spread.band(force, "force"),
@@ -229,16 +330,29 @@ def teeth(known: Knowledge) -> Decision:
 
 
 def hours(known: Knowledge) -> Decision:
-    """Life of the planned worm pair."""
+    """Life of the planned worm pair, and whether its grease or its materials earn it."""
+    sheet, found = known.sheet, gains(known)
+    was, will = wearing.pair_of(sheet.as_is), wearing.pair_of(sheet.planned)
+    changed = was[:2] != will[:2], was[2] != will[2]
+    ends = [found[part].low for part in ("materials", "grease")]
+    case = {
+        (False, False): "neither",
+        (True, False): "materials",
+        (False, True): "grease",
+        (True, True): "open" if found["materials"].meets(found["grease"]) else "apart",
+    }[changed]
     return judge(
         known.spread,
         "hours",
+        case=case,
         value=known.wear.planned,
         limit=known.wear.limit,
-        pair=f"{known.sheet.planned.worm.material.capitalize()} worm on {known.sheet.planned.gears[0].material} gear",
-        lubrication=known.sheet.planned.mesh.lubrication,
-        ratio=known.spread.band(known.wear.ratio, "times"),
-        opening=fixed(known.wear.opening, "fine"),
+        cure=lambda: cures.hours(known, sheet.planned, known.wear.limit),
+        pair=pair(sheet.planned),
+        lubrication=sheet.planned.mesh.lubrication,
+        more="the materials" if ends[0] > ends[1] else "the grease",
+        opening=fixed(known.wear.opening_planned, "fine"),
+        **found,
     )
 
 
@@ -251,5 +365,5 @@ def play(known: Knowledge) -> Decision:
         value=known.spread.reading(
             "planned end play", value, known.sheet.instruments.caliper.value
         ),
-        limit=END_PLAY_LIMIT,
+        limit=end_play_limit(known.sheet.planned),
     )

@@ -209,6 +209,14 @@ class Drive:
         """Distance in which the train stops on locked drivers [m]."""
         return self.train_mass * rail_speed**2 / (2 * (self.rim_limit + self.rolling_force))
 
+    def pushed(self, rail_speed):
+        """True where the train drives the motor as soon as the power is cut at a speed [m/s].
+
+        Left alone, the motor would slow down faster than the train.
+        """
+        own = self.inner_friction + self.damping * self.motor_speed(rail_speed)
+        return own / self.turning_inertia * self.lever > self.rolling_force / self.train_mass
+
     # -- pulling ------------------------------------------------------------------------
 
     @property
@@ -218,10 +226,14 @@ class Drive:
             load=self.mass_on_drivers * STANDARD_GRAVITY, adhesion=self.adhesion
         )
 
+    @property
+    def at_crawl(self):
+        """Efficiency of the mesh at a crawl [-]."""
+        return self.efficiency if self.crawl_efficiency is None else self.crawl_efficiency
+
     def slip_torque(self):
         """Torque at the motor when the drivers slip [N*m]."""
-        crawl = self.efficiency if self.crawl_efficiency is None else self.crawl_efficiency
-        return self.inner_friction + self.rim_limit * self.lever / crawl
+        return self.inner_friction + self.rim_limit * self.lever / self.at_crawl
 
     def stall_margin(self, voltage):
         """Stall torque over the torque at slip: above 1 the wheels slip before it stalls."""

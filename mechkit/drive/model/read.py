@@ -11,6 +11,9 @@ from mechkit.drive.sheet.schema import InstrumentsTable, State
 SLIDE = 0.03e-3  # m
 #: Free length between flywheel and motor where no flywheel is planned; common practice.
 NEAR = 3.0e-3  # m
+#: Where the worm's own backlash was not felt: from half to twice that of the last pair; common
+#: practice, no source.
+LIKE = (0.5, 2.0)
 
 
 def slid_on(shaft):
@@ -68,7 +71,19 @@ def train_of(state: State, tools: InstrumentsTable, spread: Spread) -> Train:
         backlash=spread.reading("backlash", state.mesh.backlash),
         end_play=spread.reading("end play of the worm", state.worm.end_play, tools.caliper.value),
         thrust_bearing=state.worm.thrust_bearing,
+        worm_backlash=spread.reading("backlash at the worm", state.mesh.worm_backlash)
+        if state.mesh.worm_backlash and len(state.gears) > 1
+        else None,
     )
+
+
+def worm_play(train: Train, spread: Spread):
+    """Backlash of the gear under the worm [m]: as felt, or assumed from that of the last pair."""
+    if len(train.gears) == 1:
+        return train.backlash
+    if train.worm_backlash is not None:
+        return train.worm_backlash
+    return train.backlash * spread.factor("backlash at the worm, not felt", *LIKE)
 
 
 def nominal_train(state: State) -> Train:
@@ -92,6 +107,9 @@ def nominal_train(state: State) -> Train:
         backlash=state.mesh.backlash.value,
         end_play=state.worm.end_play.value,
         thrust_bearing=state.worm.thrust_bearing,
+        worm_backlash=state.mesh.worm_backlash.value
+        if state.mesh.worm_backlash and len(state.gears) > 1
+        else None,
     )
 
 

@@ -41,6 +41,7 @@ class Train:
     backlash: Amount
     end_play: Amount
     thrust_bearing: str = "ball"
+    worm_backlash: Amount | None = None
 
     @property
     def ratio(self) -> float:
@@ -88,6 +89,14 @@ class Train:
             center_distance=distance,
         )
 
+    def closing(self, *gears: Gear):
+        """Backlash that these gears' runouts take from their mesh at its tightest tooth [m].
+
+        A center off by half the indicator's swing comes so much nearer; two gears that turn at
+        different speeds meet with both their worst teeth sooner or later.
+        """
+        return sum(gear.total_runout for gear in gears) * np.tan(self.pressure_angle)
+
     @property
     def friction_band(self) -> tuple[float, float]:
         """Friction in the worm mesh, by its pair and grease."""
@@ -115,6 +124,23 @@ class Train:
         )
         return gear_mesh ** (len(self.gears) - 1) / (1 / own + self.collar)
 
+    def end_loads(self, torque, efficiency, gear_mesh):
+        """What a torque at the worm [N*m] does to its shaft.
+
+        Thrust [N], the force that pushes worm and gear apart [N], and the share of the torque
+        that rubs at the thrust bearing [-].
+        """
+        whole = gear_mesh ** (len(self.gears) - 1) / efficiency
+        rubs = np.minimum(self.collar / whole, 1.0)
+        thread = {
+            "torque": torque * (1 - rubs),
+            "pitch_diameter": self.worm.pitch_diameter,
+            "lead_angle": self.worm.lead_angle,
+            "friction": self.friction(efficiency, gear_mesh),
+            "pressure_angle": self.pressure_angle,
+        }
+        return worm_loads.thrust(**thread), worm_loads.separating_force(**thread), rubs
+
     def friction(self, efficiency, gear_mesh):
         """Friction in the worm mesh that a measured efficiency tells."""
         whole = gear_mesh ** (len(self.gears) - 1) / efficiency
@@ -134,8 +160,9 @@ class Train:
         return gear_mesh ** (len(self.gears) - 1) * (own - self.collar)
 
     def lost_motion(self, wheel_diameter):
-        """Backlash at the axle gear and end play of the worm, both as travel at the rim [m]."""
+        """Backlash at the pitch circles and end play of the worm, both as travel at the rim [m]."""
         lead = worm.lead(starts=self.worm.starts, module=self.worm.module)
-        at_gear = self.backlash / self.axle_gear.pitch_diameter
+        felt = self.backlash if self.worm_backlash is None else self.backlash + self.worm_backlash
+        at_gear = felt / self.axle_gear.pitch_diameter
         at_worm = pi * self.end_play / (lead * self.ratio)
         return wheel_diameter * (at_gear + at_worm)

@@ -1,9 +1,12 @@
 """The bench sheet's two drives on one throttle, in time: what starts, swings, hums and rolls on."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from mechkit import gear_sizes, runout, scale
 from mechkit.drive.constants.knowledge import Knowledge, nominal
+from mechkit.drive.model import cogging
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.motion.detail import Detail, Shaft
 from mechkit.drive.motion.simulate import simulate
@@ -18,12 +21,13 @@ OPENS, STAYS, SHUT = 3.0, 6.0, 4.0
 PATIENCE, LONGEST = 1.6, 120.0
 
 
-def detail_of(state: State) -> Detail:
+def detail_of(state: State, drive: Drive | None = None) -> Detail:
     """What the sheet says of a state that only time needs.
 
     Gears swing the speed by their runout, an idler at both of its meshes, on opposite sides
-    because the sheet has no key for another place; their friction's swing and the cogging are
-    not on the sheet and left out.
+    because the sheet has no key for another place; their friction's swing is not on the sheet and
+    left out, and so is cogging that nobody felt.  How strong it is hangs on the motor of the
+    ``drive``; without one it does not cog.
     """
     module, angle = state.worm.module.value, state.mesh.pressure_angle.value
     shafts = tuple(
@@ -41,7 +45,14 @@ def detail_of(state: State) -> Detail:
         )
         for gear in state.gears
     )
-    return Detail(shafts=shafts)
+    held = cogging.felt_peak(state.motor, drive.motor, drive.full) if drive else 0.0
+    return Detail(cogging=held, slots=cogging.HELD, shafts=shafts)
+
+
+def smooth(drive: Drive, detail: Detail) -> Drive:
+    """The drive as read without the cogging that its friction at rest holds: time adds it."""
+    alone = max(drive.starting_friction - detail.cogging, drive.running_friction)
+    return replace(drive, starting_friction=alone)
 
 
 def patience(drive: Drive, rail_speed: float, shortest: float, shorted: bool = False) -> float:
@@ -53,15 +64,16 @@ def patience(drive: Drive, rail_speed: float, shortest: float, shorted: bool = F
 def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
     """As it is and as planned: the throttle opened to a voltage, held, and the power cut."""
     sheet = known.sheet
-    ways = (
-        (nominal(known.before), detail_of(sheet.as_is)),
-        (nominal(known.planned), detail_of(sheet.planned)),
-    )
+    drives = nominal(known.before), nominal(known.planned)
+    states = sheet.as_is, sheet.planned
+    ways = [(one, detail_of(state, one)) for one, state in zip(drives, states, strict=True)]
     waits = [
         patience(one, float(one.rail_speed(one.motor_speed_at(voltage))), SHUT) for one, _ in ways
     ]
     throttle = Supply((ramp(0.0, voltage, OPENS), steady(voltage, STAYS), cut(max(waits))))
-    before, after = (simulate(drive, throttle, None, detail) for drive, detail in ways)
+    before, after = (
+        simulate(smooth(drive, detail), throttle, None, detail) for drive, detail in ways
+    )
     return before, after
 
 

@@ -106,7 +106,9 @@ class Case:
         drives = {"before": known.before, "after": known.planned}
         states = {"before": data.as_is, "after": data.planned}
         self.drives = {name: nominal(drive) for name, drive in drives.items()}
-        self.details = {name: in_time.detail_of(state) for name, state in states.items()}
+        self.details = {
+            name: in_time.detail_of(state, self.drives[name]) for name, state in states.items()
+        }
         self.friction_spread = {
             name: float(np.ptp(np.percentile(drive.running_friction[1:], [2.5, 97.5])))
             / (2 * self.drives[name].running_friction)
@@ -225,7 +227,7 @@ def trip(case: Case, *, voltage, loss, dead, outer, total_runout, cars, grade, m
 def _way(case, name, drive, load, swings, voltage, loss, dead) -> Way:
     """One drive's trip."""
     detail = case.details[name]
-    drive, plain = _loaded(case, drive, detail, load)
+    drive, plain = _loaded(case, in_time.smooth(drive, detail), detail, load)
     rise = case._rise(drive, plain, voltage, load.grade)
     there = rise.course([GOES])
     speed = max(float(there.speed[0]), 0.0)  # what rolls back on its grade does not run

@@ -138,6 +138,9 @@ class MotorTable(Table):
     """A motor on the bench."""
 
     kind: Literal["iron core", "ironless"] = key("iron core cogs by hand, ironless does not")
+    cogging: Literal["none", "light", "strong"] | None = key(
+        "turned by the fingers with its leads open: none, light or strong", default=None
+    )
     resistance: list[Resistance] = key("at several armature positions, cold", min_length=1)
     no_load: NoLoad = key("motor alone")
     stall: Stall | None = key("one stalled reading; checks the resistance", default=None)
@@ -185,6 +188,9 @@ class MeshTable(Table):
     """How the last pair meshes."""
 
     backlash: LengthOrNone = key("at the pitch circle, felt at four places, the mean")
+    worm_backlash: LengthOrNone | None = key(
+        "of the gear under the worm, felt the same way with the worm held", default=None
+    )
     pressure_angle: Pressure = key(
         "20 deg unless it is old", default="20 deg", validate_default=True
     )
