@@ -65,9 +65,9 @@ def what_is_wrong(done: Rebuild, system: System) -> str:
 def what_disagrees(done: Rebuild, system: System) -> str:
     """Readings that do not belong, and a clocked speed that parts from the computed one."""
     found = [
-        f"{sort} {n + 1} of the readings taken {one.when} the work does not belong to the others and is left out"
+        f"{reading} of the readings taken {one.when} the work does not belong to the others and is left out"
         for one in done.told
-        for sort, n in one.bad
+        for reading in one.bad
     ]
     for when, measured, drive in _states(done):
         if clocked := _clocked(done, when, measured, drive, system):

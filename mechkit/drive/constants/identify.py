@@ -135,7 +135,7 @@ class Identified:
         for column in np.flatnonzero(np.abs(self._gains).max(axis=0) > 1e-9):
             errors[:, column] = spread.error(names[column])
         rows = self.place + errors @ self._gains.T
-        return numbers(self._met(errors, rows), fit.known)
+        return numbers(self._met(errors, rows), fit.known).settled()
 
     def _met(self, errors, rows):
         """Draws moved to where the readings, each off by its error, are met as the place is.

@@ -6,7 +6,7 @@ wheel and weights, and how much of its settled rise the winding had reached.  Ea
 held by what is known beside the readings, so that few readings make wide bands and no gaps.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import scipy
@@ -63,13 +63,17 @@ FREE = 3.0
 #: Friction at rest over friction in motion, and its error; common practice, no source.
 STICTION, STICTION_ERROR = 1.3, 0.22
 #: By which the starting voltage is measured on its way, relative; its own hold is on stiction.
-START, START_ERROR = 3, 0.25
+START, START_ERROR = 3, STICTION_ERROR
+#: The least that the brushes leave of a start.
+LEAST_LEFT = 1e-3
 #: Share of the running friction that drag with speed has at full throttle, and its error;
 #: common practice, no source.
 DRAG, DRAG_ERROR = 0.15, 1.2
 #: Running friction over the motor's own, and its error, where no current was read; common
 #: practice, no source.
 WHOLE, WHOLE_ERROR = 3.0, 1.0
+#: No constant lies farther from one unit than this, e-fold.
+FARTHEST = 60.0
 #: No mesh passes more.
 MOST_EFFICIENT = 0.97
 #: Copper's rise of resistance per kelvin, as the handbook has it; taken once, because the
@@ -168,19 +172,24 @@ class Numbers:
     @property
     def stiction(self):
         """Friction at rest over friction in motion [-]."""
-        left = np.maximum(self.starting_voltage - self.brush, 1e-3 * self.starting_voltage)
-        return left * self.torque_constant / (self.resistance * self.running_friction)
+        return self.starting_friction / self.running_friction
 
     @property
     def starting_friction(self):
-        """Friction at rest [N*m]: never less than in motion."""
-        return self.running_friction * np.maximum(self.stiction, 1.0)
+        """Friction at rest [N*m]."""
+        left = np.maximum(self.starting_voltage - self.brush, LEAST_LEFT * self.starting_voltage)
+        return left * self.torque_constant / self.resistance
+
+    def settled(self) -> "Numbers":
+        """The same, where friction in motion is no more than what holds it at rest."""
+        moving = np.minimum(self.running_friction, self.starting_friction)
+        return replace(self, running_friction=moving)
 
 
 def numbers(theta, known: Known) -> Numbers:
     """Rows of the fit as physical numbers."""
     columns = np.moveaxis(np.asarray(theta, float), -1, 0)
-    logs = np.exp(columns[:COUNT])
+    logs = np.exp(np.clip(columns[:COUNT], -FARTHEST, FARTHEST))
     logs[6] = np.minimum(logs[6], MOST_EFFICIENT)
     volts, amps, ohms, thumb = columns[COUNT : COUNT + 4]
     scaled = [
@@ -250,7 +259,7 @@ def _coasts(n: Numbers, coasts, kelvin, known: Known):
         mass=n.train,
         lever=n.lever,
         friction=n.running_friction - through,
-        breakaway=n.starting_friction - through,
+        breakaway=np.maximum(n.starting_friction, n.running_friction) - through,
         damping=n.damping + coasts[1] * brake,
         rolling=n.rolling_force,
         limit=n.adhesion * n.drivers * STANDARD_GRAVITY + n.rolling_force,
