@@ -16,6 +16,7 @@ from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
 from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
+from mechkit.units import Reading
 
 #: How far off adhesion and rolling can be where nothing is written behind them, relative
 #: standard errors; common practice, no source.
@@ -299,29 +300,32 @@ class Knowledge:
     # -- suspension ---------------------------------------------------------------------
 
     @cached_property
-    def axle_positions(self) -> np.ndarray:
-        """The driven axles behind the first [m]."""
-        return np.array([at.value for at in self.sheet.locomotive.driver_axles])
+    def springs_before(self) -> suspension.Suspension:
+        """The drivers as they stand."""
+        same = read.values(self.sheet.as_is.springs) == read.values(self.sheet.planned.springs)
+        name = "springs" if same else "old springs"
+        return suspension.of(self.sheet.as_is.springs, self.sheet, self.spread, name)
 
-    def rates(self, table) -> np.ndarray:
-        """Spring rate of each axle, all its springs together [N/m]."""
-        return suspension.rates(table, len(self.axle_positions))
+    @cached_property
+    def springs_planned(self) -> suspension.Suspension:
+        """The drivers as planned."""
+        return suspension.of(self.sheet.planned.springs, self.sheet, self.spread)
 
     # -- wheels and rods ----------------------------------------------------------------
 
-    @cached_property
+    def size(self, name: str, reading: Reading):
+        """A length that a caliper measured, with its draws [m]."""
+        return self.spread.reading(name, reading, self.sheet.instruments.caliper.value)
+
+    @property
     def crankpin_clearance(self):
         """Play of a crankpin in its rod [m]."""
-        tools, engine = self.sheet.instruments, self.sheet.locomotive
-        return self.spread.reading(
-            "crankpin clearance", engine.crankpin_clearance, tools.caliper.value
-        )
+        return self.size("crankpin clearance", self.sheet.locomotive.crankpin_clearance)
 
-    @cached_property
+    @property
     def crank_throw(self):
         """Crankpin off the axle's center [m]."""
-        tools, engine = self.sheet.instruments, self.sheet.locomotive
-        return self.spread.reading("crank throw", engine.crank_throw, tools.caliper.value)
+        return self.size("crank throw", self.sheet.locomotive.crank_throw)
 
     @cached_property
     def frog(self) -> frogs.Frog | None:
@@ -338,7 +342,7 @@ class Knowledge:
             self.sheet.planned,
             room.rooms,
             room.shaft_height.value,
-            [float(at) for at in self.axle_positions],
+            read.places_of(self.sheet),
         )
 
     @property

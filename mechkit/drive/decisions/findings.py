@@ -2,12 +2,11 @@
 
 import numpy as np
 
-from mechkit import gears, rods, runout, suspension, wheelsets, worm, worm_loads
+from mechkit import gears, rods, runout, wheelsets, worm, worm_loads
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
 from mechkit.drive.model.frogs import Frog
-from mechkit.names import STANDARD_GRAVITY
 
 #: A rebuilt engine starts below this; common practice.
 START_LIMIT = 1.5  # V
@@ -151,35 +150,17 @@ def lurch(known: Knowledge) -> Decision:
     )
 
 
-def joint_loads(known: Knowledge, rates) -> np.ndarray:
-    """Axle loads with each axle in turn on a high and on a low joint [N], one row a case."""
-    raised = known.sheet.track.rail_unevenness.value * np.eye(len(known.axle_positions))
-    return suspension.axle_loads(
-        positions=known.axle_positions,
-        rates=rates,
-        rail_heights=np.vstack([raised, -raised]),
-        mass=known.sheet.locomotive.weight_on_drivers.value,
-        center_of_gravity=known.sheet.locomotive.center_of_gravity.value,
-    )
-
-
-def mean_load(known: Knowledge) -> float:
-    """What one driven axle carries on the average [N]."""
-    weight = known.sheet.locomotive.weight_on_drivers.value * STANDARD_GRAVITY
-    return weight / len(known.axle_positions)
-
-
 def contact(known: Knowledge) -> Decision:
     """Drivers on uneven rail as the frame is now."""
-    loads = joint_loads(known, known.rates(known.sheet.as_is.springs))
+    stands = known.springs_before
     return judge(
         known.spread,
         "contact",
-        value=float(np.min(loads)) / mean_load(known),
+        value=stands.share,
         limit=LEAST_SHARE,
-        rough=fixed(known.sheet.track.rail_unevenness.value, "length"),
-        lifted=int(np.max(np.sum(loads <= 1e-09, axis=-1))),
-        axles=loads.shape[-1],
+        rough=known.spread.band(stands.unevenness, "length"),
+        lifted=stands.lifted,
+        axles=stands.axles,
     )
 
 

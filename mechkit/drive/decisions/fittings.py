@@ -2,13 +2,14 @@
 
 import numpy as np
 
-from mechkit import fits, joints, knurl_joints, rods, runout, spring_stock, springs
+from mechkit import fits, joints, knurl_joints, rods, runout
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import workshop
-from mechkit.drive.decisions.decision import Decision, fixed, judge
-from mechkit.drive.decisions.findings import LEAST_SHARE, joint_loads, mean_load
+from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.decisions.findings import LEAST_SHARE
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.read import SLIDE
+from mechkit.drive.model.suspension import SOLID_ROOM
 from mechkit.units import Reading
 
 #: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
@@ -23,8 +24,6 @@ KNURLED = (
     "a hard block and never in its bearings) hold from {bitten} over the bore and yield the sleeve "
     "at {burst}."
 )
-#: Where the table of wire begins [m]; thinner wire is stronger, and counts as this.
-THINNEST = 0.1016e-3
 #: What a quartering jig made at the bench holds [rad]; common practice, no source.
 JIG = np.radians(2.0)
 
@@ -139,72 +138,68 @@ def true(known: Knowledge) -> Decision:
 
 def share(known: Knowledge) -> Decision:
     """The lightest driver on the worst joint."""
-    rate = float(known.rates(known.sheet.planned.springs)[0])
+    planned = known.springs_planned
     return judge(
         known.spread,
         "springs",
-        value=float(np.min(joint_loads(known, known.rates(known.sheet.planned.springs))))
-        / mean_load(known),
+        value=planned.share,
         limit=LEAST_SHARE,
-        rate=fixed(rate, "rate"),
-        rough=fixed(known.sheet.track.rail_unevenness.value, "length"),
+        rate=known.spread.band(planned.rate, "rate"),
+        rough=known.spread.band(planned.unevenness, "length"),
     )
 
 
 def sag(known: Knowledge) -> Decision:
-    """Where the axle sits in its slot."""
-    table = known.sheet.planned.springs
-    assert table.travel
-    rate = float(known.rates(table)[0])
-    load, travel = mean_load(known), table.travel.value
-    sits = springs.deflection(force=load, rate=rate) - table.preload.value
+    """Where the axles sit in their slots, and the worst of them."""
+    planned, band = known.springs_planned, known.spread.band
+    read = planned.as_read
+    axle, state = int(np.argmin(read.spares)), "rides"
+    if read.free_ride.min() <= 0:
+        axle, state = int(np.argmin(read.free_ride)), "stands rigid on its lower stop,"
+    elif read.free_ride.max() >= read.travel:
+        axle, state = int(np.argmax(read.free_ride)), "has sunk onto its upper stop,"
+    least, most = read.preloads
     return judge(
         known.spread,
         "ride height",
-        value=min(sits, travel - sits),
-        limit=known.sheet.track.rail_unevenness.value,
-        preload=fixed(table.preload.value, "length"),
-        load=fixed(load, "force"),
-        sits=fixed(sits, "length"),
-        travel=fixed(travel, "length"),
+        case="softer" if most < 0 else "longer" if least > most else "preload",
+        value=planned.spare,
+        limit=planned.unevenness,
+        axle=axle + 1,
+        state=state,
+        preload=band(planned.preload, "length"),
+        load=band(planned.level_loads[:, axle], "force"),
+        own=band(planned.unsprung, "force"),
+        sits=band(planned.ride[:, axle], "length"),
+        travel=band(planned.travel, "length"),
+        least=Exact(float(least), "length"),
+        most=Exact(float(most), "length"),
+        slot=fixed(float(read.least_travel), "length"),
+        softest=fixed(float(read.most_rate), "rate"),
     )
 
 
 def stress(known: Knowledge) -> Decision:
-    """Wire stress with the axle at its upper stop."""
-    table = known.sheet.planned.springs
-    assert table.wire_diameter and table.mean_diameter and table.travel
-    each = float(known.rates(table)[0]) / table.springs_per_axle
-    force = each * (table.preload.value + table.travel.value)
-    wire = max(table.wire_diameter.value, THINNEST)
-    strength = spring_stock.music_wire_strength(wire_diameter=wire)
+    """Wire stress with an axle at its upper stop."""
+    planned = known.springs_planned
     return judge(
         known.spread,
         "spring stress",
-        value=springs.coil_shear_stress(
-            force=force,
-            wire_diameter=table.wire_diameter.value,
-            mean_diameter=table.mean_diameter.value,
-        ),
-        limit=float(spring_stock.allowable_shear_stress(tensile_strength=strength)),
-        force=fixed(force, "force"),
+        value=planned.stress,
+        limit=planned.allowed_stress,
+        force=known.spread.band(planned.force_at_stop, "force"),
     )
 
 
 def solid(known: Knowledge) -> Decision:
-    """Length that is left before the coils touch, with the axle at its upper stop."""
-    table = known.sheet.planned.springs
-    assert table.free_length and table.wire_diameter and table.active_coils and table.travel
-    least = springs.solid_length(
-        wire_diameter=table.wire_diameter.value, total_coils=table.active_coils.value + 2
-    )
-    pressed = table.free_length.value - table.preload.value - table.travel.value
+    """Length that is left before the coils touch, with an axle at its upper stop."""
+    planned = known.springs_planned
     return judge(
         known.spread,
         "solid",
-        value=pressed,
-        limit=1.1 * float(least),
-        least=fixed(float(least), "length"),
+        value=planned.pressed,
+        limit=SOLID_ROOM * planned.solid,
+        least=known.spread.band(planned.solid, "length"),
     )
 
 

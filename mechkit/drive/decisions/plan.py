@@ -6,6 +6,7 @@ from mechkit import flywheel, gears, runout, winding
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
+from mechkit.drive.model import layout, read
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
 
@@ -99,29 +100,38 @@ def heat(known: Knowledge) -> Decision:
 
 def axle(known: Knowledge) -> list[Decision]:
     """Which axle to drive, and the room that is left."""
-    best, gap = known.layout, known.sheet.envelope.gap.value
-    second = known.layouts[1]
+    best, second = known.layouts[:2]
+    left = left_by(known, best)
+    gap = known.spread.reading("gap that is wanted", known.sheet.envelope.gap)
     return [
         judge(
             known.spread,
             "axle",
             case="fits" if best.least >= 0 else "sticks out",
-            value=best.least,
+            value=left.least,
             limit=gap,
             words=best.words,
             part=best.tightest.name,
             room=best.tightest.room,
             second=second.words,
-            second_least=fixed(second.least, "length"),
+            second_least=known.spread.band(left_by(known, second).least, "length"),
         ),
         judge(
             known.spread,
             "length",
-            value=best.end_room,
+            value=left.end_room,
             limit=gap,
-            length=fixed(best.length, "length"),
+            length=known.spread.band(left.length, "length"),
         ),
     ]
+
+
+def left_by(known: Knowledge, chosen: layout.Layout) -> layout.Left:
+    """What a layout of the planned drive leaves, with its draws."""
+    room = known.sheet.envelope
+    height = known.size("height of the shaft", room.shaft_height)
+    at = read.places_of(known.sheet, known.spread.reading)[chosen.axle]
+    return layout.left(chosen, known.sheet.planned, room.rooms, height, at, known.size)
 
 
 def wheel(known: Knowledge) -> list[Decision]:

@@ -1,16 +1,39 @@
 """The sheet's tables read into parts, once; nothing above opens the tables for a size again."""
 
+from collections.abc import Callable
+
 import numpy as np
 
-from mechkit.drive.model.parts import Flywheel, Gear, Material, Worm
+from mechkit.drive.model.parts import Amount, Flywheel, Gear, Material, Worm
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.model.train import Train
-from mechkit.drive.sheet.schema import InstrumentsTable, State
+from mechkit.drive.sheet.schema import BenchSheet, InstrumentsTable, State
+from mechkit.units import Reading
+
+#: How a size is asked for: its name in a band, what stands in the sheet, and the finest that its
+#: instrument reads [m].
+Ask = Callable[[str, Reading, float], Amount]
 
 #: Free space on the diameter for a part that slides on by hand; common practice.
 SLIDE = 0.03e-3  # m
 #: Free length between flywheel and motor where no flywheel is planned; common practice.
 NEAR = 3.0e-3  # m
+#: What the flywheel's sizes are called where a band comes from them.
+OUTSIDE, WIDTH = "outside of the flywheel", "width of the flywheel"
+
+
+def as_read(name: str, reading: Reading, finest: float = 0.0) -> Amount:
+    """A size without draws."""
+    return reading.value
+
+
+def places_of(sheet: BenchSheet, ask: Ask = as_read) -> list[Amount]:
+    """The driven axles behind the first, from which they are counted [m]."""
+    caliper = sheet.instruments.caliper.value
+    return [
+        ask(f"place of axle {n}", at, caliper) if at.value else 0.0
+        for n, at in enumerate(sheet.locomotive.driver_axles, 1)
+    ]
 
 
 def slid_on(shaft):
@@ -18,10 +41,13 @@ def slid_on(shaft):
     return np.ceil((shaft + SLIDE) * 1e5 - 1e-6) / 1e5
 
 
-def wheel_gap(state: State) -> float:
+def wheel_gap(state: State, ask: Callable[[str, Reading], Amount] = as_read) -> Amount:
     """Free length between the flywheel and the bearing it hangs out from [m]."""
     wheel = state.flywheel
-    return max(wheel.overhang.value - wheel.width.value / 2, 0.0) if wheel else NEAR
+    if wheel is None:
+        return NEAR
+    overhang, width = ask("overhang of the flywheel", wheel.overhang), ask(WIDTH, wheel.width)
+    return np.maximum(overhang - width / 2, 0.0)
 
 
 def finest_runout(tools: InstrumentsTable) -> float:
