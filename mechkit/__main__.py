@@ -19,6 +19,6 @@ if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
 if hasattr(signal, "pthread_sigmask"):  # `environment.become` lets it wait until here
     signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
 
-from mechkit.launch.commands import main  # noqa: E402
+from mechkit.launch.commands import main
 
 sys.exit(main(sys.argv[1:]))

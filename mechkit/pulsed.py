@@ -314,3 +314,6 @@ def gapped_heating(*, voltage, duty, frequency, resistance, inductance, back_emf
     rest = np.expm1(-duty * resistance / (inductance * frequency)) * inductance * frequency
     in_pulse = (voltage - back_emf) / resistance * (duty + rest / resistance)
     return (voltage * in_pulse - back_emf * mean) / (resistance * mean**2)
+
+
+check.formulas(__name__)

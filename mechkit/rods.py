@@ -125,3 +125,6 @@ def flange_play(*, track_gauge, back_to_back, flange_width):
     """
     check.positive(track_gauge=track_gauge, back_to_back=back_to_back, flange_width=flange_width)
     return track_gauge - back_to_back - 2 * flange_width
+
+
+check.formulas(__name__)

@@ -282,3 +282,6 @@ def coast_distance(*, angle, gear_ratio, wheel_diameter):
     check.not_negative(angle=angle)
     check.positive(gear_ratio=gear_ratio, wheel_diameter=wheel_diameter)
     return angle * wheel_diameter / (2 * gear_ratio)
+
+
+check.formulas(__name__)

@@ -386,3 +386,6 @@ def critical_free_length(*, mean_diameter, elastic_modulus, shear_modulus, end_c
     check.above(shear_modulus, elastic_modulus=elastic_modulus)
     slack = 2 * (elastic_modulus - shear_modulus) / (2 * shear_modulus + elastic_modulus)
     return pi * mean_diameter / end_condition * slack**0.5
+
+
+check.formulas(__name__)

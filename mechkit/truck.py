@@ -48,9 +48,9 @@ def curve_offset(*, overhang, wheelbase, curve_radius):
     np.float64(1.44)
     """
     check.positive(overhang=overhang, wheelbase=wheelbase)
-    check.above(np.add(overhang, wheelbase), curve_radius=curve_radius)
-    half = np.divide(wheelbase, 2)
-    rises = [np.sqrt(np.square(curve_radius) - np.square(x)) for x in (half, half + overhang)]
+    check.above(overhang + wheelbase, curve_radius=curve_radius)
+    half = wheelbase / 2
+    rises = [np.sqrt(curve_radius**2 - x**2) for x in (half, half + overhang)]
     return rises[0] - rises[1]
 
 
@@ -163,3 +163,6 @@ def least_wheel_load(*, side_force, flange_angle, friction):
     """
     check.not_negative(side_force=side_force)
     return side_force / climbing_limit(flange_angle=flange_angle, friction=friction)
+
+
+check.formulas(__name__)

@@ -225,3 +225,6 @@ def relative_life(*, wear_rate_1, wear_rate_2):
     """
     check.positive(wear_rate_1=wear_rate_1, wear_rate_2=wear_rate_2)
     return wear_rate_2 / wear_rate_1
+
+
+check.formulas(__name__)

@@ -382,3 +382,6 @@ def stall_time(
     cold_power = voltage**2 / resistance
     warming = temperature_rise + temperature_coefficient * temperature_rise**2 / 2
     return heat_capacity * warming / cold_power
+
+
+check.formulas(__name__)

@@ -10,7 +10,15 @@ collect_ignore_glob = ["independent/*", "engines/*", "bench_*", "make_*", "mutan
 #: What asks for every derivation; sympy's work is done once a process.
 DERIVED = {
     f"tests/test_{name}.py"
-    for name in ("broadcasting", "derivations", "dimensions", "formulas", "ledger", "proportions")
+    for name in (
+        "arguments",
+        "broadcasting",
+        "derivations",
+        "dimensions",
+        "formulas",
+        "ledger",
+        "proportions",
+    )
 }
 
 

@@ -53,13 +53,19 @@ def test_messages_name_value_unit_and_limit():
 @pytest.mark.parametrize(
     ("wrong", "message"),
     [
-        ({"positions": [0.0, 0.02, 0.01]}, "positions = .*: must rise from bearing to bearing"),
-        ({"positions": [0.0]}, "positions = .*: must rise from bearing to bearing"),
-        ({"positions": [0.0, 0.01, 0.01]}, "positions = .*: must rise from bearing to bearing"),
-        ({"positions": [[0.0, 0.01]]}, "positions = .*: must rise from bearing to bearing"),
-        ({"offsets": [0.0, 0.0, 0.0, 0.0]}, "offsets = .*: must be one for each of 3 positions"),
+        (
+            {"positions": [0.0, 0.02, 0.01]},
+            "positions = .*: must be rising from bearing to bearing",
+        ),
+        ({"positions": [0.0]}, "positions = .*: must be rising from bearing to bearing"),
+        (
+            {"positions": [0.0, 0.01, 0.01]},
+            "positions = .*: must be rising from bearing to bearing",
+        ),
+        ({"positions": [[0.0, 0.01]]}, "positions, offsets = arrays of shape"),
+        ({"offsets": [0.0, 0.0, 0.0, 0.0]}, "positions, offsets = arrays of shape"),
         ({"positions": [0.0, 0.01, float("nan")]}, "positions = nan m: must be finite"),
-        ({"offsets": [0.0, 1e-5]}, "offsets = .*: must be one for each of 3 positions"),
+        ({"offsets": [1e-5]}, "offsets = .*: must be one for each of 3 positions"),
         ({"offsets": "level"}, "offsets = 'level': must be a plain number"),
         ({"elastic_modulus": 0.0}, "elastic_modulus = 0 Pa: must be greater than 0"),
         ({"shaft_diameter": -1.0}, "shaft_diameter = -1 m: must be greater than 0"),

@@ -10,7 +10,7 @@ import pytest
 
 from mechkit import derivations, names, units
 from tests import docstrings
-from tests.formulas import all_formulas, draw, twin
+from tests.formulas import all_formulas, answers, draw, twin
 
 #: One odd unit is worth so many SI units; no two alike, none a power of another.
 ODD = {"[length]": 1.37, "[mass]": 0.61, "[time]": 1.83, "[current]": 2.29, "[temperature]": 0.83}
@@ -22,11 +22,6 @@ def worth(unit):
         return 1.0
     powers = units.registry().Unit(unit).dimensionality
     return float(np.prod([ODD[base] ** -power for base, power in powers.items()]))
-
-
-def results(answer):
-    """The results of a formula as a list."""
-    return list(answer) if isinstance(answer, tuple) else [answer]
 
 
 @pytest.mark.parametrize(
@@ -41,13 +36,13 @@ def test_answer_scales_by_its_own_unit(topic, name, function, monkeypatch):
     promised_out = list(docstrings.units(function, "Returns").values())
     ranges = made.inside
     arguments = draw(ranges, 25, seed=3)
-    plain = results(function(**arguments))
+    plain = answers(function(**arguments))
     for constant, unit in names.CONSTANTS.items():
         for other in derivations.TOPICS:  # one formula may call another topic's
             module = __import__(f"mechkit.{other}", fromlist=["_"])
             if hasattr(module, constant):
                 monkeypatch.setattr(module, constant, getattr(names, constant) * worth(unit))
-    odd = results(
+    odd = answers(
         function(**{key: value * worth(promised_in[key]) for key, value in arguments.items()})
     )
     assert len(plain) == len(odd) == len(promised_out)

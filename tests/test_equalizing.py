@@ -98,10 +98,10 @@ def test_center_of_gravity_sweeps():
     ("change", "message"),
     [
         ({"mass": 0.0}, "mass = 0 kg: must be greater than 0"),
-        ({"groups": [1, 1, 1, 1]}, "groups = [1, 1, 1, 1]: must be 1 or 2 for each axle"),
-        ({"groups": [1, 1, 2]}, "groups = [1, 1, 2]: must be 1 or 2 for each axle"),
+        ({"groups": [1, 1, 1, 1]}, "groups = [1.0, 1.0, 1.0, 1.0]: must be 1 or 2 for each axle"),
+        ({"groups": [1, 1, 2]}, "positions, groups = arrays of shape (4,) and (3,): must"),
         ({"groups": [1, 1, 2, 3]}, "groups = 3: must be at least 1 and at most 2"),
-        ({"groups": [1, 1, 2, 2, 2]}, "groups = [1, 1, 2, 2, 2]: must be 1 or 2 for each axle"),
+        ({"groups": [1, 1, 2, 2, 2]}, "positions, groups = arrays of shape (4,) and (5,): must"),
         ({"groups": [1, 1, 2, 1.5]}, "groups = 1.5: must be a whole number of at least 1"),
         ({"groups": [1, 1, 2, 0]}, "groups = 0: must be a whole number of at least 1"),
         ({"center_of_gravity": 0.06}, "center_of_gravity = 0.06 m: must be at least 0.01"),

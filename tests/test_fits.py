@@ -282,7 +282,7 @@ def test_no_standard_fit_stays_elastic_in_a_small_brass_sleeve():
     [
         (
             {"diameter": 0.004},
-            "diameter = 0.004 m: must be greater than 0 and less than 0.003175 m",
+            "hub_outer = 0.003175 m: must be greater than 0.004 m",
         ),
         ({"shaft_bore": 0.002}, "shaft_bore = 0.002 m: must be at least 0 and less than 0.002 m"),
         ({"hub_poisson": 0.6}, "hub_poisson = 0.6: must be at least 0 and at most 0.5"),

@@ -97,6 +97,20 @@ def test_recommended_jaws_touch_near_the_pitch_circle(count, angle):
     assert spanned == int(spanned) >= 2
 
 
+@pytest.mark.parametrize(("teeth", "degrees"), [(18, 20), (27, 20), (36, 20), (54, 20), (36, 25)])
+def test_of_two_spans_equally_near_the_pitch_circle_it_is_the_larger(teeth, degrees):
+    """Whatever the last digit of the angle."""
+    for angle in (np.radians(degrees), np.pi * degrees / 180, np.nextafter(np.radians(degrees), 0)):
+        gear = {"module": 1.0, "teeth": teeth, "pressure_angle": angle}
+        chosen = gauging.spanned_teeth(teeth=teeth, pressure_angle=angle)
+        off = [
+            gauging.span_measurement(**gear, spanned_teeth=k) - teeth * np.sin(angle)
+            for k in (chosen - 1, chosen)
+        ]
+        assert chosen == teeth * degrees / 180 + 1
+        assert off[1] == pytest.approx(-off[0])
+
+
 def test_an_odd_count_reads_small_enough_to_pass_for_an_inch_gear():
     size = gears.outside_diameter(module=4e-4, teeth=15)
     land = gears.tooth_thickness(module=4e-4, teeth=15, pressure_angle=ALPHA, diameter=size)

@@ -134,11 +134,32 @@ def test_the_rule_of_thumb_is_low_and_only_a_little(pair, opening):
     assert gears.backlash(**closer) / gears.backlash_approximate(**closer) - 1 < 0.2 * gap
 
 
-def test_how_low_the_rule_of_thumb_is_on_a_small_pair():
-    centers = 0.0084 + np.array([0.00005, 0.0001])
-    exact = gears.backlash(**PAIR, center_distance=centers)
-    rough = gears.backlash_approximate(**PAIR, center_distance=centers)
-    np.testing.assert_allclose(rough / exact, [0.97, 0.95], atol=0.005)
+def low_by(teeth_1, teeth_2, degrees, opening):
+    """By how much the rule of thumb is low."""
+    pair = {"module": 1.0, "teeth_1": teeth_1, "teeth_2": teeth_2}
+    pair["pressure_angle"] = np.radians(degrees)
+    pair["center_distance"] = (teeth_1 + teeth_2) / 2 + opening
+    return 1 - gears.backlash_approximate(**pair) / gears.backlash(**pair)
+
+
+@pytest.mark.parametrize(
+    ("teeth", "degrees", "percent"),
+    [
+        ((14, 28), 20, [3, 5]), ((14, 28), 14.5, [5, 9]),
+        ((12, 12), 20, [5, 9]), ((12, 12), 14.5, [8, 14]),
+    ],
+)  # fmt: skip
+def test_how_low_the_rule_of_thumb_is_on_small_pairs(teeth, degrees, percent):
+    """The numbers of its docstring."""
+    low = low_by(*teeth, degrees, np.array([1 / 8, 1 / 4]))
+    np.testing.assert_array_equal(np.round(100 * low), percent)
+
+
+@pytest.mark.parametrize(("degrees", "times"), [(20, 9), (14.5, 15)])
+def test_the_rule_of_thumb_is_low_by_the_opening_over_the_teeth(degrees, times):
+    teeth, opening = np.arange(12.0, 61.0), np.linspace(0.01, 0.25, 8)[:, None, None]
+    low = low_by(teeth, teeth[:, None], degrees, opening)
+    np.testing.assert_allclose(low * (teeth + teeth[:, None]) / opening, times, rtol=0.13)
 
 
 @some

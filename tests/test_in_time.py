@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import findings
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
@@ -36,10 +37,8 @@ def test_start_speed_and_coast_are_those_of_the_closed_forms(known, runs, name):
     assert speed == pytest.approx(float(drive.speed_at(VOLTS)[0]), rel=0.01)
     rail = float(run.course([end]).speed[0])
     closed = float(np.atleast_1d(drive.coast(rail))[0])
-    # The closed form passes all friction and all inertia through the mesh as if it drove. In
-    # time rolling resistance acts on the train itself (longer), and what the train gives back
-    # loses in the mesh (shorter).
-    assert 0.85 * closed < run.coast_distance < 1.2 * closed
+    # the power is cut wherever the gears happen to stand: the motor's own speed is off by as much
+    assert run.coast_distance == pytest.approx(closed, rel=2 * leverage)
 
 
 @pytest.mark.parametrize("name", ["before", "planned"])
@@ -47,15 +46,30 @@ def test_energy_is_booked_whole(runs, name):
     assert abs(runs[name].residual) < 1e-5
 
 
-def test_truing_the_gears_takes_the_hop_away(runs):
-    """With a flywheel the motor turns evenly, so wheels swing by the axle gear's whole ripple;
-    without one the light rotor gives way to some of it."""
+def test_truing_the_gears_takes_the_hop_away(known, runs):
+    """What is left of a gear's ripple is in the closed form what it is in time."""
     end = in_time.OPENS + in_time.STAYS
-    before, after = (runs[name].hop(end - 3.0, end) for name in ("before", "planned"))
-    ripples = [runs[name].detail.shafts[-1].ripple for name in ("before", "planned")]
-    assert after == pytest.approx(ripples[1], rel=0.1)
-    assert 0.5 * ripples[0] < before < ripples[0]
-    assert after < before / 3
+    hops = {}
+    for name, run in runs.items():
+        hops[name] = run.hop(end - 4.0, end)
+        gear = run.detail.shafts[-1]
+        closed = getattr(known, name).hop(gear.ripple, gear.turns, VOLTS)[0]
+        assert hops[name] == pytest.approx(closed, rel=0.02)
+        assert closed < 0.95 * gear.ripple
+    assert hops["planned"] < hops["before"] / 3
+
+
+def test_the_page_tells_the_swing_that_the_run_shows(known):
+    """Asked at two doors: the finding on the build sheet, and a run on full throttle.
+
+    There the flanks part once a turn, which the closed form does not know: a tenth.
+    """
+    run, _ = in_time.both(known, known.sheet.supply.voltage.value)
+    end = in_time.OPENS + in_time.STAYS
+    told, ripple = findings.hop(known).numbers["swing"].value, run.detail.shafts[-1].ripple
+    assert told == pytest.approx(run.hop(end - 4.0, end), rel=0.1)
+    assert told < 0.9 * ripple
+    assert any(event.words == "power reverses" for event in run.events if 5.0 < event.time < end)
 
 
 def test_teeth_meet_as_often_as_starts_pass(runs):
@@ -81,12 +95,6 @@ def test_what_does_not_start_is_said(known):
     assert "does not start" in first and "starts at" in second
 
 
-def test_too_few_readings_are_said():
-    sheet = demo().with_value("measured_before.starting_voltage", None)
-    with pytest.raises(ValueError, match="measured_before"):
-        in_time.both(Knowledge(sheet.data, Spread(draws=10)), VOLTS)
-
-
 def test_a_coast_of_many_seconds_is_waited_for():
     """A large brass wheel on a shaft in line: longer than the throttle is shut in the demo's runs."""
     heavy = demo().with_values(
@@ -99,13 +107,5 @@ def test_a_coast_of_many_seconds_is_waited_for():
     )
     known = Knowledge(heavy.data, Spread(draws=10))
     after = in_time.both(known, VOLTS)[1]
-    assert after.last("stands").time > in_time.OPENS + in_time.STAYS + in_time.SHUT
+    assert after.last("stands").time > in_time.OPENS + in_time.STAYS
     assert f"rolls on {after.coast_distance * 1e3:.0f}\u00a0mm" in in_time.tell(known, VOLTS)[1]
-
-
-def test_a_start_below_the_running_friction_is_run_as_if_it_were_equal():
-    easy = demo().with_value("measured_before.starting_voltage", ["0.8 V"])
-    known = Knowledge(easy.data, Spread(draws=10))
-    drive, _ = in_time.runnable(known.before, in_time.detail_of(known, easy.data.as_is))
-    assert known.before.starting_friction[0] < drive.running_friction == drive.starting_friction
-    assert in_time.tell(known, VOLTS)[0].startswith("As it is: starts at 2.")

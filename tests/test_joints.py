@@ -53,7 +53,7 @@ def test_messages_name_value_unit_and_limit():
             shaft_expansion=11.5e-6,
         )
     assert str(error.value) == (
-        "shaft_expansion = 1.15e-05 1/kelvin: must be at least 0 and less than 5e-06 1/kelvin"
+        "hub_expansion = 5e-06 1/kelvin: must be greater than 1.15e-05 1/kelvin"
     )
     with pytest.raises(ValueError) as error:
         joints.bond_torque(shear_strength=5e6, diameter=0.002, length=0.0)

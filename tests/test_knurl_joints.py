@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from mechkit import fits, joints, knurl_joints, knurls
 
@@ -55,6 +56,26 @@ def test_a_bite_bears_as_much_as_the_hardness_needs(pressure, times):
     assert np.isclose(1.3e9 * knurls.bearing_share(bite=bite, **KNURL), pressure, rtol=1e-12)
     coarse = knurl_joints.knurl_bite(pressure=pressure, **{**BRASS, "knurl_pitch": times * 3e-4})
     assert np.isclose(coarse, times * bite, rtol=1e-12)
+
+
+def slip_line_wedge(degrees):
+    """Load over that of the plain share times the hardness, of a smooth wedge with its lip.
+
+    R. Hill, The Mathematical Theory of Plasticity, wedge indentation (from memory): a fan of
+    slip lines of angle psi beside a lip that starts where the flank leaves the metal; the
+    hardness is the pressure under a flat punch.
+    """
+    half = np.radians(degrees) / 2
+    fan = brentq(lambda psi: np.cos(2 * half - psi) - np.cos(psi) / (1 + np.sin(psi)), 0.01, half)
+    pressure = (1 + fan) / (1 + np.pi / 2)
+    wider = np.cos(half) / (np.cos(half) - np.sin(half - fan))
+    return pressure * wider
+
+
+@pytest.mark.parametrize(("degrees", "percent"), [(60, 47), (90, 15), (109, 0), (140, -18)])
+def test_how_much_deeper_a_sharp_crest_bites_than_a_blunt_tool(degrees, percent):
+    """The numbers of the docstring of `knurl_bite`: as deep as the load is less."""
+    assert round(100 * (1 / slip_line_wedge(degrees) - 1)) == percent
 
 
 @few
@@ -136,7 +157,7 @@ SHEAR = {"bite": 1e-5, **KNURL, "shear_strength": 1e8, "diameter": 2e-3, "length
     [
         ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"diametral_interference": -1e-6}, "diametral_interference = -1e-06 m: must be at least 0"),
         ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hardness": 0.0}, "hardness = 0 Pa: must be greater than 0"),
-        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hub_outer": 1e-3}, "diameter"),
+        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hub_outer": 1e-3}, "hub_outer = 0.001 m: must be greater than 0.002 m"),
         ("knurl_interference", {**LEAST, **HUB}, {"pressure": -1.0}, "pressure"),
         ("knurl_interference", {**LEAST, **HUB}, {"shaft_poisson": 0.6}, "shaft_poisson"),
         ("knurl_window", {**HELD, **BRASS, **HUB}, {"torque": -1.0}, "torque = -1 N\\*m: must be at least 0"),

@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from mechkit import spring_stock
-from mechkit.drive.choice import stock
+from mechkit.drive.choice import choose, chosen, stock
+from mechkit.drive.choice.aims import AIMS
 from mechkit.drive.constants import knowledge
 from mechkit.drive.decisions import fittings, plan
 from mechkit.drive.decisions import rebuild as whole
@@ -19,8 +20,10 @@ from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.questions import flywheel
 from mechkit.drive.sheet import SheetError, demo, schema
+from mechkit.drive.sheet.keys import dotted
 from mechkit.publish import page
 from mechkit.units import Reading
+from tests import ends
 
 #: Enough to see what draws do, and quick.
 DRAWS = 40
@@ -39,13 +42,33 @@ def figures():
     return {name: page.Figure(name, "") for name in ("elevation", "Adapter sleeve", "Flywheel")}
 
 
+def worked(data):
+    """A sheet worked to the last number, each of them finite, and the words that say it."""
+    done = whole.rebuild(data)
+    answers = [band for one in (*done.faults, *done.decisions) for band in (one.value, one.limit)]
+    answers += [band for one in done.headlines for band in (one.before, one.planned, one.after)]
+    for band in filter(None, answers):
+        assert all(map(math.isfinite, (band.value, band.low, band.high))), band
+    for one in (*done.faults, *done.decisions):
+        assert one.words("inch") and one.todo("metric"), one.key
+    return done
+
+
+def picked(data):
+    """What the drawer of a sheet gives, or the line why it gives nothing."""
+    try:
+        found = choose.choose(data, step=8e-3)
+        if not len(found.fitting.motor):
+            return chosen.nothing_fits(found)
+        return "\n".join(chosen.report(chosen.look(found, tuple(AIMS))))
+    except stock.NothingToChoose as nothing:
+        return str(nothing)
+
+
 def built(changes):
     """The demo's sheet with some keys changed, worked, and its page."""
     sheet = demo().with_values(changes)
-    done = whole.rebuild(sheet.data)
-    for one in (*done.faults, *done.decisions):
-        ends = (end for band in (one.value, one.limit) for end in (band.value, band.low, band.high))
-        assert all(map(math.isfinite, ends)), one.key
+    done = worked(sheet.data)
     return done, page.render(sheet, done, figures(), Path("page.html"))
 
 
@@ -179,6 +202,8 @@ def test_wire_that_no_engine_has_is_refused_with_its_range(wire):
         ("as_is.mesh.pressure_angle", "0.1 deg", "more than 10 deg and at most 45 deg"),
         ("planned.motor.thermal_resistance", 0, "more than 0 and at most 1000"),
         ("planned.motor.thermal_resistance", 2800, "more than 0 and at most 1000"),
+        ("instruments.caliper", "20 mm", "at most 1 mm"),
+        ("instruments.lathe", "200 mm", "at most 1 mm"),
         ("track.adhesion", 0, "more than 0 and at most 1"),
         ("track.rolling_resistance", 0, "more than 0 and at most 1"),
     ],
@@ -196,7 +221,7 @@ def test_what_no_bench_can_see_is_refused_with_key_value_and_limit(key, value, l
 @pytest.mark.parametrize(
     "changes",
     [
-        {"planned.motor.thermal_resistance": 1000},
+        {"planned.motor.thermal_resistance": 1000, "planned.alignment.offset": "0.2 mm"},
         {"planned.alignment.offset": "5 mm", "measured_after": None},
         {"planned.motor.no_load.voltage": "1.5 V", "measured_after": None},
     ],
@@ -207,6 +232,13 @@ def test_a_winding_that_runs_away_is_one_no_go(changes):
     assert heat.verdict == "wrong"
     assert "burns out" in heat.words() and "better cooled" in heat.todo()
     assert "burns out" in text
+
+
+@pytest.mark.parametrize("tool", ["caliper", "lathe"])
+def test_the_coarsest_tool_turns_no_wheel_of_less_than_nothing(tool):
+    small = {"planned.flywheel.outside_diameter": "4 mm", "planned.flywheel.width": "2 mm"}
+    done, _ = built({f"instruments.{tool}": "1 mm"} | small)
+    assert np.all(done.known.planned.flywheel_inertia > 0)
 
 
 def test_a_winding_that_settles_is_told_by_its_rise():
@@ -244,7 +276,9 @@ def test_drawing_mass_and_coast_have_one_bore(bore):
     wheel = done.known.wheel
     assert drawn == wheel.bore == flywheel.case_of(done.sheet).bore
     assert drawn == pytest.approx(2.03e-3 if bore == "2.0 mm" else 2.05e-3)
-    assert done.known.planned.flywheel_inertia == pytest.approx(wheel.inertia)
+    assert np.ravel(done.known.planned.flywheel_inertia)[0] == pytest.approx(
+        wheel.inertia, rel=1e-9
+    )
     gap = done.decision("balance").numbers["gap"].value
     assert gap == pytest.approx((drawn - 2e-3) / 2)
 
@@ -312,3 +346,37 @@ def test_any_reading_after_the_work_but_none_fills_the_column(readings, seen):
     assert (done.known.after is not None) == seen == (len(done.told) == 2)
     assert ("anything on the track after the work" in text) != seen
     assert len(done.proof) == sum(len(each) for each in readings.values() if isinstance(each, list))
+
+
+# -- every key at its ends --------------------------------------------------------------
+
+EVERY = list(ends.ends())
+#: The same ones at each run.
+SOME = [EVERY[n] for n in sorted(np.random.default_rng(8).permutation(len(EVERY))[:50])]
+
+
+def test_every_key_has_ends():
+    places = {dotted(place) for place, _ in EVERY}
+    assert len(EVERY) > 900
+    for key in ("planned.gears[2].material", "track.adhesion", "stock.motors[1].kind"):
+        assert key in places
+
+
+def test_a_key_at_its_end_gives_numbers_or_one_line():
+    """Some of them; ``python3 -m tests.ends`` tries all."""
+    refused = 0
+    for place, value in SOME:
+        try:
+            data = ends.changed(place, value)
+        except SheetError as error:
+            refused += 1
+            assert "\n" not in str(error)
+            continue
+        try:
+            if place[0] == "stock":
+                assert picked(data)
+            else:
+                worked(data)
+        except Exception as error:
+            raise AssertionError(f"{dotted(place)} = {value}") from error
+    assert 0 < refused < len(SOME) / 2

@@ -50,8 +50,13 @@ def test_pairs_of_arrays_broadcast(function):
 
 
 def test_teeth_out_of_reach_do_not_slide():
-    with pytest.raises(ValueError, match=r"^contact_ratio = 0: must be greater than 0$"):
+    """The distance that is named is the one at which the contact ratio comes to nothing."""
+    with pytest.raises(ValueError, match=r"^center_distance = 0\.0093 m: must be greater") as error:
         mesh.sliding_distance(**{**MESH, "center_distance": 0.0093})
+    limit = float(str(error.value).split()[-2])
+    near, far = ({**MESH, "center_distance": limit + by} for by in (-1e-7, 1e-7))
+    assert gears.contact_ratio(**near) > 0 == gears.contact_ratio(**far)
+    assert mesh.sliding_distance(**near) > 0
 
 
 def test_radii_add_up_to_the_line_of_action():

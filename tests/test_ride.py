@@ -213,7 +213,7 @@ def test_all_axles_hold_less_often_than_any_one():
         ({"samples": 2.5}, "samples = 2.5: must be a whole number of at least 1"),
         ({"seed": -1}, "seed = -1: must be a whole number of at least 0"),
         ({"mass": 0.0}, "mass = 0 kg: must be greater than 0"),
-        ({"rates": [400, 400]}, "rates = 2 values: must be one an axle, 3"),
+        ({"rates": [400, 400]}, "positions, rates = arrays of shape (3,) and (2,): must"),
         ({"center_of_gravity": 0.07}, "center_of_gravity = 0.07 m: must be greater than 0 and"),
         ({"positions": "left"}, "positions = 'left': must be a plain number"),
     ],

@@ -119,6 +119,14 @@ def test_the_pull_takes_these_cars_and_not_one_more(force, engine, car, grade, r
     assert more > force * (1 - 1e-12)
 
 
+@some
+@given(st.integers(0, 60), masses, st.floats(0.03, 0.5), grades, shares)
+def test_the_pull_that_just_does_takes_them_all(cars, engine, car, grade, rolling):
+    track = {"grade": grade, "rolling_coefficient": rolling}
+    pull = traction.train_resistance(mass=engine + cars * car, **track)
+    assert traction.cars_up_grade(force=pull, engine_mass=engine, car_mass=car, **track) == cars
+
+
 def test_an_engine_that_cannot_lift_itself_takes_no_cars():
     assert traction.cars_up_grade(force=0.05, **CARS) == 0
     steeper = traction.cars_up_grade(force=0.63, **{**CARS, "grade": np.array([0.0, 0.02, 0.04])})

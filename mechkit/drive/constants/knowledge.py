@@ -201,7 +201,7 @@ class Knowledge:
         dense = METAL["tungsten alloy" if wheel.density > HEAVY else "brass"]
         off = float(np.hypot(np.hypot(4 * finest / wheel.outer, finest / wheel.width), dense))
         size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
-        return wheel.inertia * (1 + off * self.spread.error(size))
+        return wheel.inertia * np.exp(off * self.spread.error(size))
 
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""

@@ -72,15 +72,15 @@ def hop(known: Knowledge) -> Decision:
     gear = known.gears_before[-1]
     off = runout.eccentricity(total_runout=gear.total_runout)
     base = gears.base_diameter(module=gear.module, teeth=gear.teeth, pressure_angle=angle)
+    ripple = runout.speed_ripple(eccentricity=off, base_diameter=base)
+    drive, volts = known.before, known.sheet.supply.voltage.value
     return judge(
         known.spread,
         "hop",
         value=gear.total_runout,
         limit=runout.binding_runout(backlash=known.backlash_before, pressure_angle=angle),
         gear=gear.name,
-        swing=known.spread.band(
-            runout.speed_ripple(eccentricity=off, base_diameter=base), "ripple"
-        ),
+        swing=known.spread.band(drive.hop(ripple, 1 / drive.gear_ratio, volts), "ripple"),
         stock=known.spread.band(workshop.truing_cut(gear.total_runout), "fine"),
     )
 

@@ -288,20 +288,29 @@ def _put(whole, here, part):
 
 def stop(bodies: Bodies, speed):
     """Way [m] and time [s] to the stand from a speed of the train [m/s]."""
-    way, time = np.zeros(()), np.zeros(())
+    way = time = np.zeros(np.broadcast_shapes(*map(np.shape, (speed, *vars(bodies).values()))))
     for phase in phases(bodies, speed):
         way, time = way + phase.at(phase.time)[0], time + phase.time
     return way, time
 
 
+def skidding(bodies: Bodies, speed):
+    """Share of the way to the stand on which adhesion and not the drive brakes [-]."""
+    way = slid = np.zeros(())
+    for phase in phases(bodies, speed):
+        gone = phase.at(phase.time)[0]
+        way, slid = way + gone, slid + np.where(phase.kind == SKIDS, gone, 0.0)
+    return slid / np.where(way > 0, way, 1.0)
+
+
 def curve(bodies: Bodies, speed, points: int = 24):
     """Way [m] and speed [m/s] along a stop, for drawing: rows of draws, columns of places."""
-    ways: list[np.ndarray] = []
-    speeds: list[np.ndarray] = []
-    gone = np.zeros(())
+    first = np.broadcast_arrays(speed, *vars(bodies).values())[0].astype(float)
+    ways, speeds = [np.zeros_like(first)], [first]
     for phase in phases(bodies, speed):
-        steps = [phase.at(share * phase.time) for share in np.linspace(0.0, 1.0, points)]
-        ways += [gone + way for way, _ in steps]
-        speeds += [np.maximum(one, 0.0) for _, one in steps]
         gone = ways[-1]
+        for share in np.linspace(0.0, 1.0, points)[1:]:
+            way, left = phase.at(share * phase.time)
+            ways.append(gone + way)
+            speeds.append(np.maximum(left, 0.0))
     return np.stack(ways, axis=-1), np.stack(speeds, axis=-1)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mechkit import flywheel, motor, scale, traction
+from mechkit import flywheel, motor, runout, scale, traction
 from mechkit.drive.model import coasting
 from mechkit.drive.model.parts import Amount, Motor
 from mechkit.names import STANDARD_GRAVITY
@@ -157,6 +157,26 @@ class Drive:
     def current_at(self, voltage, pull=0.0):
         """Steady current [A]."""
         return self._runs(self.running_motor(voltage, pull), voltage, pull)[1]
+
+    def hop(self, ripple, turns, voltage):
+        """Swing of the train's speed, mean to peak, that a gear's own swing leaves of it [-].
+
+        ``ripple`` [-] with the motor held, of a gear that makes so many ``turns`` for one of
+        the motor; nothing where the engine stands on that voltage.
+        """
+        speed = self.motor_speed_at(voltage)
+        felt = runout.felt_ripple(
+            speed_ripple=ripple,
+            turns=turns,
+            speed=np.where(speed > 0, speed, 1.0),
+            inertia=self.turning_inertia,
+            mass=self.train_mass,
+            lever=self.lever,
+            efficiency=self.efficiency,
+            force=self.rolling_force,
+            damping=self.damping + self.motor.shorted_damping,
+        )
+        return np.where(speed > 0, felt, 0.0)[()]
 
     # -- stopping -----------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ from math import pi
 import numpy as np
 
 from mechkit import gears as pairs
-from mechkit import tables, worm
+from mechkit import tables, worm, worm_loads
 from mechkit.drive.model.parts import Amount, Gear, Worm
 
 #: Efficiency of one straight gear mesh, common practice for small drives.
@@ -99,9 +99,12 @@ class Train:
 
         A plain face rubs halfway between the bore and the root of the thread; balls roll.
         """
-        mean = (self.worm.root_diameter + self.worm.bore) / 4
-        lever = self.worm.pitch_diameter / 2 * np.tan(self.worm.lead_angle)
-        return COLLAR[self.thrust_bearing] * mean / lever
+        return worm_loads.collar_loss(
+            friction=COLLAR[self.thrust_bearing],
+            collar_diameter=(self.worm.root_diameter + self.worm.bore) / 2,
+            pitch_diameter=self.worm.pitch_diameter,
+            lead_angle=self.worm.lead_angle,
+        )
 
     def efficiency(self, friction, gear_mesh):
         """Motor to axle, by the friction in the worm mesh and one straight mesh's efficiency."""
@@ -115,9 +118,11 @@ class Train:
     def friction(self, efficiency, gear_mesh):
         """Friction in the worm mesh that a measured efficiency tells."""
         whole = gear_mesh ** (len(self.gears) - 1) / efficiency
-        own = 1 / np.maximum(whole - self.collar, 1.0)
-        steep = np.tan(self.worm.lead_angle)
-        return np.cos(self.pressure_angle) * steep * (1 - own) / (own + steep**2)
+        return worm_loads.friction_from_efficiency(
+            lead_angle=self.worm.lead_angle,
+            efficiency=1 / np.maximum(whole - self.collar, 1.0),
+            pressure_angle=self.pressure_angle,
+        )
 
     def back_efficiency(self, efficiency, gear_mesh):
         """Axle to motor, for a measured efficiency; below zero where the worm locks."""

@@ -46,7 +46,7 @@ class Mode:
 
 
 def _sign(value: float) -> int:
-    return (value > 0) - (value < 0)
+    return int(value > 0) - int(value < 0)
 
 
 class Machine:

@@ -59,7 +59,7 @@ class Case:
         self.state = data.planned if self.planned else data.as_is
         self.train = Train(data, self.state)
         self.drive = nominal(known.planned if planned else known.before)
-        self.detail = in_time.detail_of(known, self.state)
+        self.detail = in_time.detail_of(self.state)
         self.voltage = ABOVE_START * float(self.drive.starting_voltage)
         motor_speed = float(self.drive.motor_speed_at(self.voltage))
         self.speed = float(self.drive.rail_speed(motor_speed))

@@ -148,6 +148,7 @@ class Coast:
     shorted: Run
     before: Run
     skid: Run
+    skidding: float
     crawl: float
     engine_lengths: float
     room: float
@@ -164,7 +165,7 @@ class Coast:
     @property
     def skids(self):
         """True where adhesion and not the drive decides the stop with the rails open."""
-        return self.open.stop <= self.skid.stop * (1 + 1e-9)
+        return self.skidding > 0.5
 
 
 def coast(case, *, outer, width, bore, material, off_center, friction, start_speed):
@@ -203,6 +204,7 @@ def coast(case, *, outer, width, bore, material, off_center, friction, start_spe
         shorted=run(drive, start_speed, shorted=True),
         before=run(case.before, start_speed),
         skid=_skid(drive, start_speed),
+        skidding=float(coasting.skidding(plain.bodies(), rail)),
         crawl=first(plain.coast(slow)),
         engine_lengths=first(stops) / case.engine_length,
         room=case.boiler_bore / 2 - abs(case.shaft_above_boiler) - outer / 2,

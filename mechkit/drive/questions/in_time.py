@@ -18,7 +18,7 @@ OPENS, STAYS, SHUT = 3.0, 6.0, 4.0
 PATIENCE, LONGEST = 1.6, 120.0
 
 
-def detail_of(known: Knowledge, state: State) -> Detail:
+def detail_of(state: State) -> Detail:
     """What the sheet says of a state that only time needs.
 
     Gears swing the speed by their runout, an idler at both of its meshes, on opposite sides
@@ -54,8 +54,8 @@ def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
     """As it is and as planned: the throttle opened to a voltage, held, and the power cut."""
     sheet = known.sheet
     ways = (
-        (nominal(known.before), detail_of(known, sheet.as_is)),
-        (nominal(known.planned), detail_of(known, sheet.planned)),
+        (nominal(known.before), detail_of(sheet.as_is)),
+        (nominal(known.planned), detail_of(sheet.planned)),
     )
     waits = [
         patience(one, float(one.rail_speed(one.motor_speed_at(voltage))), SHUT) for one, _ in ways

@@ -19,8 +19,7 @@ from mechkit.drive.motion.simulate import simulate
 from mechkit.drive.motion.supply import Circuit, Section, Supply, Track, cut, ramp, steady
 from mechkit.drive.motion.traces import Course, Motion
 from mechkit.drive.questions import in_time
-from mechkit.drive.questions.flywheel import RIM
-from mechkit.drive.questions.flywheel import free_of
+from mechkit.drive.questions.flywheel import RIM, free_of
 from mechkit.drive.questions.reach import Reach, round_up, throttle
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.names import STANDARD_GRAVITY
@@ -107,7 +106,7 @@ class Case:
         drives = {"before": known.before, "after": known.planned}
         states = {"before": data.as_is, "after": data.planned}
         self.drives = {name: nominal(drive) for name, drive in drives.items()}
-        self.details = {name: in_time.detail_of(known, state) for name, state in states.items()}
+        self.details = {name: in_time.detail_of(state) for name, state in states.items()}
         self.friction_spread = {
             name: float(np.ptp(np.percentile(drive.running_friction[1:], [2.5, 97.5])))
             / (2 * self.drives[name].running_friction)

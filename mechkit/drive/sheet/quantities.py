@@ -55,6 +55,8 @@ Size = quantity("m", 0.0, 0.2)
 LengthOrNone = quantity("m", 0.0, 0.2, zero=True)
 #: Of spring wire that a locomotive of this size can have.
 Wire = quantity("m", 0.02e-3, 1.6e-3)
+#: Of what reads or turns a part; coarser, and there is nothing to be said of fits and runout.
+Finest = quantity("m", 0.0, 1e-3)
 Position = quantity("m", -2.0, 2.0, zero=True)
 Mass = quantity("kg", 0.0, 50.0)
 Voltage = quantity("V", 0.0, 60.0)

@@ -13,6 +13,7 @@ from mechkit.drive.sheet.quantities import (
     AngleOrNone,
     Cooling,
     Current,
+    Finest,
     Force,
     Fraction,
     Friction,
@@ -88,10 +89,10 @@ class SupplyTable(Table):
 class InstrumentsTable(Table):
     """The finest that each instrument can be trusted to."""
 
-    caliper: Size = key("for all lengths that nothing finer measured")
-    micrometer: Size | None = key("leave out if you have none", default=None)
-    indicator: Size | None = key("for runout; leave out if you have none", default=None)
-    lathe: Size = key("what your turning holds, diameter to diameter")
+    caliper: Finest = key("for all lengths that nothing finer measured")
+    micrometer: Finest | None = key("leave out if you have none", default=None)
+    indicator: Finest | None = key("for runout; leave out if you have none", default=None)
+    lathe: Finest = key("what your turning holds, diameter to diameter")
     ruler: Size = key("for coast distances")
     stopwatch: Time = key("your thumb, both ends")
     frame_rate: float | None = key(
