@@ -133,7 +133,10 @@ def test_sentence_says_the_numbers_in_both_systems():
 def test_sentence_says_what_is_wrong():
     assert "axle 3 hangs 0.47\u00a0mm in the air" in panel(kind="rigid").words
     assert "takes a set" in panel(wire_diameter=0.4e-3).words
-    assert "push all axles onto the lower stop, and there it rides as if rigid" in panel(preload=2e-3).words
+    assert (
+        "push all axles onto the lower stop, and there it rides as if rigid"
+        in panel(preload=2e-3).words
+    )
     assert "sits on the upper stop of all axles" in panel(wire_diameter=0.12e-3).words
     assert "push axle 3 onto the lower stop" in panel(preload=0.9e-3).words
     assert "a dip of" in panel(joint=-0.1e-3).words
