@@ -27,9 +27,6 @@ TABLE_OVER, MESH_ERROR = 1.6, 0.5
 #: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
 #: small drives in grease less, and plastics may rub less at a crawl; common practice.
 CRAWL = (0.8, 1.8)
-#: How far off a bar's density can be, relative standard error: heavy alloys come in grades
-#: [kg/m^3 and more]; common practice.
-METAL, HEAVY = {"brass": 0.004, "tungsten alloy": 0.02}, 12000.0
 #: A flywheel as turned: its inertia's relative standard error; common practice.
 WHEEL_ERROR = 0.02
 #: What the motors are called where a band comes from them.
@@ -196,10 +193,7 @@ class Knowledge:
         wheel = read.flywheel_of(state)
         if wheel is None:
             return 0.0
-        tools = self.sheet.instruments
-        finest = max(tools.lathe.value, tools.caliper.value) / 2
-        dense = METAL["tungsten alloy" if wheel.density > HEAVY else "brass"]
-        off = float(np.hypot(np.hypot(4 * finest / wheel.outer, finest / wheel.width), dense))
+        off = read.flywheel_error(state, wheel, self.sheet.instruments)
         size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
         return wheel.inertia * np.exp(off * self.spread.error(size))
 
@@ -209,8 +203,10 @@ class Knowledge:
         if constants is self.before.motor:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
+        between, share = plan.bearing_span(state)
         if start:
-            volts = start.value * (1 + plan.BREAKAWAY * self.spread.error(f"{name} starts at"))
+            off = float(np.hypot(plan.BREAKAWAY, doubt(start)))
+            volts = start.value * (1 + off * self.spread.error(f"{name} starts at"))
             alone = constants.stall_torque(volts / self.numbers.volts)
             alone = np.maximum(alone, constants.friction_torque)
         return plan.Side(
@@ -218,6 +214,11 @@ class Knowledge:
             motor=constants,
             train=self.train_of(state),
             offset=self.spread.reading("shaft offset", state.alignment.offset),
+            span=self.spread.reading(
+                "free length of the shaft", state.alignment.span, self.sheet.instruments.ruler.value
+            ),
+            shaft_diameter=self.size(f"shaft of the {name}", state.motor.shaft_diameter),
+            bearing_span=share * self.size(f"bearings of the {name}", between),
             flywheel_inertia=self.flywheel_inertia(state),
             motor_stiction=alone,
         )

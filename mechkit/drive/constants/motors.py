@@ -84,4 +84,5 @@ def rotor_inertia(table: MotorTable) -> tuple[float, float]:
         width=length.value if length else ROTOR_LENGTH * table.body_length.value,
         density=ROTOR_DENSITY[table.kind],
     )
-    return float(cylinder), BY_SIZE if diameter and length else BY_CASE
+    own = math.hypot(4 * doubt(diameter), doubt(length))
+    return float(cylinder), math.hypot(own, BY_SIZE if diameter and length else BY_CASE)

@@ -101,7 +101,7 @@ def dead_stop(known: Knowledge) -> Decision:
         limit=0.25 * sheet.locomotive.length.value,
         wanted=fixed(wanted, "speed"),
         skid=known.spread.band(drive.skid(rail), "length"),
-        locking=fixed(float(locking), "friction"),
+        locking=known.spread.band(locking, "friction"),
     )
 
 
@@ -123,14 +123,14 @@ def wear_away(known: Knowledge) -> Decision:
 def side_load(known: Knowledge) -> Decision:
     """Friction of a shaft bent by poor alignment against the motor's own."""
     own = known.before.motor.friction_torque
-    place = known.sheet.as_is.alignment
+    bent = known.side(known.sheet.as_is)
     return judge(
         known.spread,
         "alignment",
         value=known.side_before,
         limit=0.5 * own,
-        offset=fixed(place.offset.value, "fine"),
-        span=fixed(place.span.value, "length"),
+        offset=known.spread.band(bent.offset, "fine"),
+        span=known.spread.band(bent.span, "length"),
         own=known.spread.band(own, "torque"),
     )
 

@@ -16,6 +16,8 @@ from mechkit.units import Reading
 PRESS_FRICTION = 0.12
 #: A joint should hold so many times the torque it sees; common practice.
 HOLD = 5.0
+#: No sleeve is thinner over its pin than this.
+LEAST_WALL = 1.02
 #: A fine straight knurl, 84 to the inch, crests of 90 degrees; common practice, no source.
 KNURL = {"knurl_pitch": 0.3e-3, "crest_angle": np.pi / 2}
 #: What is left where a press fit is too narrow to turn.
@@ -48,13 +50,24 @@ def _stall(known: Knowledge):
     return known.planned.motor.stall_torque(known.sheet.supply.voltage.value)
 
 
+def _finely(known: Knowledge, name: str, reading: Reading):
+    """A diameter that is worth the micrometer, with its draws [m]."""
+    tools = known.sheet.instruments
+    return known.spread.reading(name, reading, (tools.micrometer or tools.caliper).value)
+
+
+def _pin(known: Knowledge):
+    """The motor's shaft in its sleeve [m]."""
+    return _finely(known, "shaft of the motor", known.sheet.planned.motor.shaft_diameter)
+
+
 def hold(known: Knowledge) -> Decision:
     """Bonded sleeve against the stalled motor."""
     table = known.sheet.planned.adapter
     assert table
-    shaft = known.sheet.planned.motor.shaft_diameter.value
+    shaft, length = _pin(known), known.size("length of the sleeve", table.length)
     strength = known.spread.reading("bond strength", table.bond_strength)
-    bonded = joints.bond_torque(shear_strength=strength, diameter=shaft, length=table.length.value)
+    bonded = joints.bond_torque(shear_strength=strength, diameter=shaft, length=length)
     part = workshop.adapter(known.sheet)
     assert part
     return judge(
@@ -62,7 +75,7 @@ def hold(known: Knowledge) -> Decision:
         "bond",
         value=bonded,
         limit=HOLD * _stall(known),
-        length=fixed(table.length.value, "length"),
+        length=known.spread.band(length, "length"),
         stall=known.spread.band(_stall(known), "torque"),
         bore=part.sizes["bore"],
         outside=part.sizes["outside"],
@@ -73,11 +86,12 @@ def press(known: Knowledge) -> Decision:
     """Whether a press fit could be made with these instruments."""
     table = known.sheet.planned.adapter
     assert table
-    shaft = known.sheet.planned.motor.shaft_diameter.value
+    shaft, length = _pin(known), known.size("length of the sleeve", table.length)
+    bore = _finely(known, "bore of the worm", known.sheet.planned.worm.bore)
     sleeve, steel = Material(table.material), Material("steel")
     pair = {
         "diameter": shaft,
-        "hub_outer": known.sheet.planned.worm.bore.value,
+        "hub_outer": np.maximum(bore, LEAST_WALL * shaft),
         "hub_modulus": sleeve.elastic_modulus,
         "hub_poisson": sleeve.poisson,
         "shaft_modulus": steel.elastic_modulus,
@@ -85,37 +99,39 @@ def press(known: Knowledge) -> Decision:
     }
     name = {"soft": "soft brass", "half hard": "half-hard brass"}[table.temper]
     metal = Material(name if table.material == "brass" else "steel")
-    strength, torque = metal.yield_strength, HOLD * float(_stall(known)[0])
+    strength, torque = metal.yield_strength, HOLD * _stall(known)
     window = joints.yield_interference(yield_strength=strength, **pair)
     needed = joints.interference_for_torque(
         torque=torque,
-        length=table.length.value,
+        length=length,
         friction=PRESS_FRICTION,
         **pair,
     )
     bitten, burst = knurl_joints.knurl_window(
         torque=torque,
-        length=table.length.value,
+        length=length,
         friction=PRESS_FRICTION,
         yield_strength=strength,
         hardness=metal.hardness,
         **KNURL,
         **pair,
     )
-    narrow = window - needed < 2 * workshop.tolerance(known.sheet)
-    least, most = fits.fit_interference(diameter=shaft, hole_class="H7", shaft_class="p6")
+    narrow = window[0] - needed[0] < 2 * workshop.tolerance(known.sheet)
+    least, most = fits.fit_interference(
+        diameter=known.sheet.planned.motor.shaft_diameter.value, hole_class="H7", shaft_class="p6"
+    )
     return judge(
         known.spread,
         "press",
         case="narrow" if narrow else "wide",
-        value=float(window - needed),
+        value=window - needed,
         limit=2 * workshop.tolerance(known.sheet),
-        needed=fixed(float(needed), "micron"),
-        window=fixed(float(window), "micron"),
+        needed=known.spread.band(needed, "micron"),
+        window=known.spread.band(window, "micron"),
         least=fixed(float(least), "micron"),
         most=fixed(float(most), "micron"),
-        bitten=fixed(float(bitten), "micron"),
-        burst=fixed(float(burst), "micron"),
+        bitten=known.spread.band(bitten, "micron"),
+        burst=known.spread.band(burst, "micron"),
     )
 
 

@@ -200,7 +200,7 @@ def mesh(known: Knowledge) -> Decision:
         limit=needed,
         driver=known.gears_planned[-2].name if len(known.gears_planned) > 1 else "worm",
         driven=last.name,
-        distance=Exact(float(distance), "center"),
+        distance=Exact(float(np.ravel(distance)[0]), "center"),
         papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
     )
 
