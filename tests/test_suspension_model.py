@@ -115,7 +115,7 @@ def test_axles_ride_by_their_own_loads():
 
 def test_the_weight_of_a_driver_axle_is_that_of_one():
     """Two discs a little over half full and a shaft: some grams on a 16 mm wheel."""
-    mass = suspension.wheelset_mass(BENCH.data.locomotive)
+    mass = suspension.wheelset_mass(16.2e-3, 3.175e-3)
     disc = np.pi / 4 * 16.2**2 * 2.43e-3  # cm^3
     shaft = np.pi / 4 * 3.175**2 * 16.2e-3
     assert mass * 1e3 == pytest.approx(7.85 * (2 * 0.55 * disc + shaft), rel=1e-3)

@@ -108,7 +108,7 @@ class Knowledge:
 
     # -- drives -------------------------------------------------------------------------
 
-    def _drive(self, found: Numbers, state: State) -> Drive:
+    def _drive(self, found: Numbers, state: State, name: str) -> Drive:
         """The drive of a state by what its readings tell."""
         train, inertia = self.train_of(state), self.flywheel_inertia(state)
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
@@ -128,7 +128,8 @@ class Knowledge:
                 rotor,
                 found.motor_damping,
                 found.brush,
-                state.motor.thermal_resistance.value * np.maximum(found.warmth, 0.0),
+                self.spread.reading(f"cooling of the {name}", state.motor.thermal_resistance)
+                * np.maximum(found.warmth, 0.0),
                 found.magnet,
             ),
             full=self.sheet.supply.voltage.value,
@@ -153,14 +154,16 @@ class Knowledge:
     @cached_property
     def before(self) -> Drive:
         """The drive as it is, by the readings on the track."""
-        return self._drive(self.numbers, self.sheet.as_is)
+        return self._drive(self.numbers, self.sheet.as_is, OLD_MOTOR)
 
     @cached_property
     def after(self) -> Drive | None:
         """The drive as measured after the work; None before it."""
         if self.told_after is None:
             return None
-        return self._drive(self.told_after.draws(self.spread, "after"), self.sheet.planned)
+        return self._drive(
+            self.told_after.draws(self.spread, "after"), self.sheet.planned, NEW_MOTOR
+        )
 
     @cached_property
     def planned(self) -> Drive:

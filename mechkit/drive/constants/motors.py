@@ -61,7 +61,8 @@ def motor_constants(
     inertia, error = rotor_inertia(table)
     inertia = inertia * np.exp(error * spread.error(f"{name} rotor inertia"))
     damping = viscous * friction / free.speed.value
-    heating = table.thermal_resistance.value * np.maximum(meter.warmth, 0.0)
+    cooling = spread.reading(f"cooling of the {name}", table.thermal_resistance)
+    heating = cooling * np.maximum(meter.warmth, 0.0)
     return Motor(
         resistance,
         constant,

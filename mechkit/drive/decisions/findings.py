@@ -123,14 +123,14 @@ def wear_away(known: Knowledge) -> Decision:
 def side_load(known: Knowledge) -> Decision:
     """Friction of a shaft bent by poor alignment against the motor's own."""
     own = known.before.motor.friction_torque
-    bent = known.side(known.sheet.as_is)
+    place = known.sheet.as_is.alignment
     return judge(
         known.spread,
         "alignment",
         value=known.side_before,
         limit=0.5 * own,
-        offset=known.spread.band(bent.offset, "fine"),
-        span=known.spread.band(bent.span, "length"),
+        offset=fixed(place.offset.value, "fine"),
+        span=fixed(place.span.value, "length"),
         own=known.spread.band(own, "torque"),
     )
 

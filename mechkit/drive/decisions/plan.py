@@ -3,7 +3,7 @@
 import numpy as np
 
 from mechkit import flywheel, gears, runout, winding
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import NEW_MOTOR, Knowledge
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
 from mechkit.drive.model import layout, read
@@ -82,7 +82,9 @@ def heat(known: Knowledge) -> Decision:
     current = known.planned.slip_torque() / motor.torque_constant
     cooling = {
         "resistance": motor.resistance,
-        "thermal_resistance": table.thermal_resistance.value,
+        "thermal_resistance": known.spread.reading(
+            f"cooling of the {NEW_MOTOR}", table.thermal_resistance
+        ),
     }
     burns = winding.continuous_current(temperature_rise=BURNT, **cooling)
     rise = winding.temperature_rise(current=np.minimum(current, burns), **cooling)

@@ -9,7 +9,7 @@ from mechkit import spring_stock, springs, suspension, tables
 from mechkit.drive.model.parts import Amount, Material
 from mechkit.drive.model.read import as_read, places_of
 from mechkit.drive.model.spread import Spread
-from mechkit.drive.sheet.schema import BenchSheet, LocomotiveTable, SpringsTable
+from mechkit.drive.sheet.schema import BenchSheet, SpringsTable
 from mechkit.names import STANDARD_GRAVITY
 
 #: A frame without springs still gives: axle, frame and rail together, common practice.
@@ -279,11 +279,10 @@ def _tabled():
     return min(sizes), max(sizes)
 
 
-def wheelset_mass(engine: LocomotiveTable) -> float:
-    """A driver axle with both wheels, by its size: nobody pulls one to weigh it [kg]."""
-    wheel, axle = engine.driver_diameter.value, engine.axle_diameter.value
+def wheelset_mass(wheel, axle):
+    """A driver axle with both wheels, by its diameters: nobody pulls one to weigh it [kg]."""
     disc = FILLED * np.pi / 4 * wheel**2 * WIDE * wheel
-    return float(STEEL * (2 * disc + np.pi / 4 * axle**2 * wheel))
+    return STEEL * (2 * disc + np.pi / 4 * axle**2 * wheel)
 
 
 def of(table: SpringsTable, sheet: BenchSheet, spread: Spread | None = None, name="springs"):
@@ -311,7 +310,11 @@ def of(table: SpringsTable, sheet: BenchSheet, spread: Spread | None = None, nam
         kind=table.kind,
         positions=np.stack(np.broadcast_arrays(*places_of(sheet, ask)), axis=-1),
         mass=ask("weight on the drivers", weight, SCALE * weight.value),
-        wheelset=wheelset_mass(engine) * off,
+        wheelset=wheelset_mass(
+            engine.driver_diameter.value,
+            ask("diameter of the driver axles", engine.axle_diameter, caliper),
+        )
+        * off,
         read_center=ask("center of gravity", engine.center_of_gravity, tools.ruler.value),
         unevenness=ask("unevenness of the rail", sheet.track.rail_unevenness, caliper),
         springs_per_axle=table.springs_per_axle,
