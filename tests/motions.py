@@ -20,6 +20,8 @@ AFTER = Drive(
     running_friction=0.35e-3, damping=0.175e-6, efficiency=0.42, engine_mass=0.4, train_mass=0.4,
     mass_on_drivers=0.32, adhesion=0.2, scale=64.0,
 )  # fmt: skip
+#: The same as it warms, with brushes that keep some of the voltage.
+WARMING = replace(AFTER, motor=replace(AFTER.motor, heating=30.0, magnet=0.6e-3, brush_drop=0.3))
 #: A mesh without loss either way, so that the handbook's one-shaft formulas hold.
 LOSSLESS = replace(AFTER, efficiency=1.0)
 #: Both with a train that rolls hard by itself, and with lost motion.

@@ -18,12 +18,14 @@ from tests.motions import (
     SLACK_AFTER,
     SLACK_BEFORE,
     SMOOTH,
+    WARMING,
 )
 
 K, R = LOSSLESS.motor.torque_constant, LOSSLESS.motor.resistance
 LEVER = 8e-3 / 30
 #: Motor, flywheel and train, all as the motor feels them through a mesh without loss [kg*m^2].
 INERTIA = 0.8e-7 + 6.5e-7 + 0.4 * LEVER**2
+PULSES = Pulses(height=12.0, frequency=16e3, inductance=0.5e-3, windows=((0.0, 2e-3),))
 #: A drive held by friction whatever feeds it.
 LOCKED = replace(AFTER, starting_friction=1.0)
 
@@ -64,6 +66,40 @@ def test_it_settles_to_the_steady_speed_and_current(pull):
     assert run.nodes.current[-1] == pytest.approx(AFTER.current_at(9.0, pull), rel=1e-6)
 
 
+def test_a_motor_starts_cold_and_settles_as_warm_as_it_runs():
+    """By hand: what the brushes leave, over the winding as warm as its own heat makes it."""
+    run = simulate(WARMING, Supply((ramp(0.0, 9.0, 3.0), steady(9.0, 3.0))))
+    assert run.starting_voltage == pytest.approx(0.3 + 0.38e-3 * 22.0 / 14e-3, rel=1e-8)
+    current, speed = run.nodes.current[-1], run.nodes.motor_speed[-1]
+    rise = WARMING.running_motor(9.0).resistance / 22.0 - 1
+    warm, constant = 22.0 * (1 + rise), 14e-3 * (1 - 0.6e-3 * rise / 0.00393)
+    assert rise == pytest.approx(0.00393 * 30.0 * current**2 * warm, rel=0.02)
+    assert warm * current + constant * speed == pytest.approx(9.0 - 0.3, rel=1e-8)
+    assert constant * current == pytest.approx(0.35e-3 + 0.175e-6 * speed, rel=1e-6)
+    assert speed == pytest.approx(WARMING.motor_speed_at(9.0), rel=1e-6)
+    assert run.energy["brushes"] == pytest.approx(
+        0.3 * np.trapezoid(run.nodes.current, run.nodes.time), rel=0.01
+    )
+    assert run.residual < 1e-7
+
+
+def test_brushes_keep_their_part_of_pulses_too():
+    """Current through a standing winding, pulse by pulse, has the mean that the mean voltage has."""
+    locked = replace(LOCKED, motor=replace(AFTER.motor, brush_drop=0.3))
+    run = simulate(locked, Supply((steady(6.0, 4e-3),), replace(PULSES, windows=((0.0, 4e-3),))))
+    late = run.course(np.linspace(3e-3, 4e-3, 16_001))
+    assert np.mean(late.current) == pytest.approx((6.0 - 0.3) / 22.0, rel=2e-3)
+    assert run.residual < 1e-7
+
+
+def test_a_start_that_friction_at_rest_does_not_hold_up_is_a_start():
+    """Warm it pulls less than cold; at the very start it must not fall back on that."""
+    drive = replace(WARMING, starting_friction=WARMING.running_friction)
+    run = simulate(drive, Supply((ramp(0.0, 9.0, 3.0), steady(9.0, 1.0))))
+    assert [event.words for event in run.events] == ["breaks away"]
+    assert run.starting_voltage == pytest.approx(drive.starting_voltage, rel=1e-8)
+
+
 def test_rolling_moved_to_the_train_changes_no_steady_speed_and_no_start():
     for drive in (AFTER, replace(AFTER, rolling_force=0.08)):
         run = simulate(drive, Supply((ramp(0, 6, 2), steady(6.0, 4.0))))
@@ -96,9 +132,6 @@ def test_step_of_voltage_through_the_winding_as_a_linear_system():
     course = run.course(times)
     assert course.motor_speed == pytest.approx(speed, rel=1e-5, abs=1e-4)
     assert course.current == pytest.approx(current, rel=1e-5, abs=1e-6)
-
-
-PULSES = Pulses(height=12.0, frequency=16e3, inductance=0.5e-3, windows=((0.0, 2e-3),))
 
 
 @pytest.mark.parametrize("share", [0.2, 0.5, 0.85])

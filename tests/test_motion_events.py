@@ -86,7 +86,8 @@ def test_whatever_happens_energy_closes_and_friction_only_takes(
 @settings(max_examples=6, deadline=None, derandomize=True)
 @given(volts=st.floats(1, 12), ramped=st.floats(0.05, 0.5))
 def test_turning_the_throttle_round_mirrors_the_run(volts, ramped):
-    drive = replace(BEFORE, rolling_force=0.08)
+    motor = replace(BEFORE.motor, heating=15.0, magnet=0.6e-3, brush_drop=0.2)
+    drive = replace(BEFORE, rolling_force=0.08, motor=motor)
     detail = replace(SMOOTH, shafts=())
     runs = [
         simulate(drive, Supply((ramp(0, way * volts, ramped), cut(0.3))), detail=detail)

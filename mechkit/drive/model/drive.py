@@ -174,7 +174,7 @@ class Drive:
             lever=self.lever,
             efficiency=self.efficiency,
             force=self.rolling_force,
-            damping=self.damping + self.motor.shorted_damping,
+            damping=self.damping + self.running_motor(voltage).shorted_damping,
         )
         return np.where(speed > 0, felt, 0.0)[()]
 

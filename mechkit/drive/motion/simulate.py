@@ -145,7 +145,8 @@ class _Run:
         averaged = pulses and machine.closed and not machine.inductance
         if averaged and machine.stretch.circuit == "fed" and end > start:
             times = np.linspace(start, end, 9)
-            power = pulses.ripple_heat(machine.stretch.volts(times), machine.resistance)
+            winding = machine.electric(self.y[MOTOR])[0]
+            power = pulses.ripple_heat(machine.stretch.volts(times), winding)
             weights = np.array([1, 4, 2, 4, 2, 4, 2, 4, 1]) / 24
             heat = float(weights @ power) * (end - start)
             self.spent["supply"] += heat
