@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.constants.calibrate import motor_constants
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.model import layout
@@ -34,7 +33,7 @@ def test_a_reading_without_spread_takes_the_instrument():
     spread = Spread()
     sharp = spread.reading("a", Reading(2.0, 0.1), finest=0.5)
     blunt = spread.reading("b", Reading(2.0), finest=0.5)
-    assert sharp[0] == blunt[0] == 2.0
+    assert (sharp[0], blunt[0]) == pytest.approx((2.0, 2.0))
     assert np.std(sharp[1:]) == pytest.approx(0.05, rel=0.05)
     assert np.std(blunt[1:]) == pytest.approx(0.25, rel=0.05)
 
@@ -66,11 +65,10 @@ def test_digits_follow_the_band():
 
 def test_constants_of_the_demo_motors(demo):
     """The constants that the demo was made from (tests/test_demo.py) are found again."""
-    for name, table, k, resistance in (
-        ("old", demo.sheet.as_is.motor, 7.0e-3, 13.0),
-        ("new", demo.sheet.planned.motor, 14.0e-3, 22.0),
+    for found, k, resistance in (
+        (demo.known.before.motor, 7.0e-3, 13.0),
+        (demo.known.motor_planned, 14.0e-3, 22.0),
     ):
-        found = motor_constants(table, 0.01, Spread(), name)
         for values, truth in ((found.torque_constant, k), (found.resistance, resistance)):
             low, high = np.percentile(values[1:], [2.5, 97.5])
             assert low < truth < high
@@ -91,8 +89,10 @@ def test_friction_of_the_demo_drives(demo):
 
 def test_every_fault_of_the_demo_is_found(demo):
     assert {one.key for one in demo.faults if one.verdict == "wrong"} == {
-        "fast", "start", "hop", "stop", "wear", "alignment", "end play", "contact", "insulation",
+        "fast", "start", "hop", "stop", "wear", "end play", "contact", "insulation",
     }  # fmt: skip
+    # what bearings give leaves the bent shaft open
+    assert demo.decision("alignment").verdict == "watch"
 
 
 def test_the_plan_cures_it(demo):
@@ -108,8 +108,8 @@ def test_what_was_measured_meets_what_was_planned(demo):
 
 
 def test_a_wrong_plan_is_not_proved():
-    """The proof can fail: with a motor of half the constant the speeds do not agree."""
-    other = changed("planned.motor.no_load.speed", "14500 rpm")
+    """The proof can fail: with three threads on the worm the speeds do not agree."""
+    other = changed("planned.worm.starts", 3)
     speeds = [check for check in other.proof if check.words == "speed"]
     assert sum(check.agrees for check in speeds) <= len(speeds) / 3
 
@@ -133,11 +133,12 @@ def test_words_carry_both_systems(demo):
         assert 0.5 <= one.sure <= 1.0
 
 
-def test_a_drive_that_nobody_measured_is_refused_in_words():
-    bare = sheet.demo().data
-    bare = bare.model_copy(update={"measured_before": type(bare.measured_before)()})
-    with pytest.raises(ValueError, match="at least four runs"):
-        rebuild(bare)
+def test_a_drive_that_nobody_measured_has_wide_bands(demo):
+    bare = demo.sheet.model_copy(update={"measured_before": type(demo.sheet.measured_before)()})
+    for one, known in zip(rebuild(bare).headlines, demo.headlines, strict=True):
+        if one.key in {"start", "top", "friction"}:
+            assert one.before.high - one.before.low > 5 * (known.before.high - known.before.low)
+            assert one.before.meets(known.before)
 
 
 # -- layout ---------------------------------------------------------------------------

@@ -108,7 +108,7 @@ class Knowledge:
 
     # -- drives -------------------------------------------------------------------------
 
-    def _drive(self, found: Numbers, state: State, name: str) -> Drive:
+    def _drive(self, found: Numbers, state: State, name: str = OLD_MOTOR) -> Drive:
         """The drive of a state by what its readings tell."""
         train, inertia = self.train_of(state), self.flywheel_inertia(state)
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
@@ -154,7 +154,7 @@ class Knowledge:
     @cached_property
     def before(self) -> Drive:
         """The drive as it is, by the readings on the track."""
-        return self._drive(self.numbers, self.sheet.as_is, OLD_MOTOR)
+        return self._drive(self.numbers, self.sheet.as_is)
 
     @cached_property
     def after(self) -> Drive | None:
