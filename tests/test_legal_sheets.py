@@ -13,7 +13,7 @@ from mechkit import spring_stock
 from mechkit.drive.choice import choose, chosen, stock
 from mechkit.drive.choice.aims import AIMS
 from mechkit.drive.constants import knowledge
-from mechkit.drive.decisions import fittings, plan
+from mechkit.drive.decisions import plan
 from mechkit.drive.decisions import rebuild as whole
 from mechkit.drive.model import layout, read
 from mechkit.drive.model.parts import Material
@@ -181,7 +181,7 @@ def test_a_spring_that_is_not_measured_whole_is_judged_as_far_as_it_is(left_out,
 @pytest.mark.parametrize("wire", ["0.08 mm", "0.1 mm"])
 def test_wire_thinner_than_the_table_counts_as_its_thinnest(wire):
     done, _ = built({"planned.springs.wire_diameter": wire})
-    least = spring_stock.music_wire_strength(wire_diameter=fittings.THINNEST)
+    least = spring_stock.music_wire_strength(wire_diameter=0.1016e-3)
     limit = spring_stock.allowable_shear_stress(tensile_strength=least)
     assert done.decision("spring stress").limit.value == pytest.approx(float(limit))
 
