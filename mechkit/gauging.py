@@ -155,7 +155,7 @@ def span_measurement(*, module, teeth, pressure_angle, spanned_teeth):
     pressure_angle : float or array
         Pressure angle of the cutter [rad], greater than 0 and less than pi/2
     spanned_teeth : float or array
-        Number of teeth between the jaws [-], at least 1 and less than half the teeth
+        Number of teeth between the jaws [-], at least 1 and less than teeth / 2
 
     Returns
     -------
@@ -197,7 +197,7 @@ def diameter_over_odd_teeth(*, reading, teeth, tip_land):
     teeth : float or array
         Number of teeth, odd [-], at least 3
     tip_land : float or array
-        Width of the tip of a tooth [m], at least 0 and less than the reading over the teeth
+        Width of the tip of a tooth [m], at least 0 and less than reading / teeth
 
     Returns
     -------
@@ -286,7 +286,7 @@ def identify_by_spans(*, outside_diameter, teeth, span, next_span, uncertainty):
     span : float
         Span measurement over some teeth [m], greater than 0
     next_span : float
-        Span measurement over one tooth more [m], greater than the span
+        Span measurement over one tooth more [m], greater than span
     uncertainty : float
         Plus-minus of one reading [m], greater than 0
 

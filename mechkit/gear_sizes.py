@@ -137,7 +137,7 @@ def root_diameter(*, module, teeth, dedendum_coefficient=1.25):
     teeth : float or array
         Number of teeth [-], at least 3
     dedendum_coefficient : float or array
-        Dedendum in modules [-], greater than 0 and less than half the teeth
+        Dedendum in modules [-], greater than 0 and less than teeth / 2
 
     Returns
     -------

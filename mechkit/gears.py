@@ -337,7 +337,7 @@ def center_distance_for_backlash(*, module, teeth_1, teeth_2, pressure_angle, ba
     pressure_angle : float or array
         Pressure angle of the cutter [rad], greater than 0 and less than pi/2
     backlash : float or array
-        Circumferential backlash [m], at least 0 and less than half the circular pitch
+        Circumferential backlash [m], at least 0 and less than pi * module / 2
 
     Returns
     -------

@@ -28,9 +28,9 @@ def hub_von_mises_stress(*, pressure, diameter, hub_outer):
     pressure : float or array
         Pressure in the joint [Pa], at least 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
 
     Returns
     -------
@@ -73,9 +73,9 @@ def interference_for_torque(
     friction : float or array
         Coefficient of friction [-], greater than 0: the low end of its band
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -136,9 +136,9 @@ def yield_interference(
     yield_strength : float or array
         Yield strength of the hub [Pa], at least 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array

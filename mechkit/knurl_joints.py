@@ -36,9 +36,9 @@ def knurl_pressure(
     hardness : float or array
         Indentation hardness of the hub [Pa], greater than 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -120,9 +120,9 @@ def knurl_interference(
     hardness : float or array
         Indentation hardness of the hub [Pa], greater than 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -190,9 +190,9 @@ def knurl_window(
     hardness : float or array
         Indentation hardness of the hub [Pa], greater than 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -250,7 +250,7 @@ def knurl_bite(*, pressure, knurl_pitch, crest_angle, hardness):
     Parameters
     ----------
     pressure : float or array
-        Mean pressure in the joint [Pa], at least 0, less than the hardness
+        Mean pressure in the joint [Pa], at least 0, less than hardness
     knurl_pitch : float or array
         Pitch of a straight knurl, from crest to crest around the shaft [m], greater than 0
     crest_angle : float or array

@@ -136,7 +136,7 @@ def contact_shares(
     samples : int
         Number of places on the track [-], at least 1
     seed : int
-        Start of the random numbers; the same seed, the same rail [-]
+        Start of the random numbers; the same seed, the same rail [-], at least 0
 
     Returns
     -------

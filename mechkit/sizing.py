@@ -105,7 +105,7 @@ def stepped_inertia(*, outers, widths, density, bore=0.0):
     density : float or array
         Density [kg/m^3], greater than 0
     bore : float or array
-        Bore diameter [m], 0 <= bore < every outer
+        Bore diameter [m], at least 0, less than every outer
 
     Returns
     -------

@@ -60,7 +60,7 @@ def derailment_quotient(*, side_force, wheel_load):
     Parameters
     ----------
     side_force : float or array
-        Force of the flange against the rail [N], 0 or more
+        Force of the flange against the rail [N], at least 0
     wheel_load : float or array
         Load of that wheel on the rail [N], greater than 0
 
@@ -98,7 +98,7 @@ def climbing_limit(*, flange_angle, friction):
         Flange's flank from the axle's line at the point of contact [rad], between the angle of
         friction and a quarter turn
     friction : float or array
-        Coefficient of friction of flange on rail [-], 0 or more
+        Coefficient of friction of flange on rail [-], at least 0
 
     Returns
     -------
@@ -134,12 +134,12 @@ def least_wheel_load(*, side_force, flange_angle, friction):
     Parameters
     ----------
     side_force : float or array
-        Force of the flange against the rail [N], 0 or more
+        Force of the flange against the rail [N], at least 0
     flange_angle : float or array
         Flange's flank from the axle's line at the point of contact [rad], between the angle of
         friction and a quarter turn
     friction : float or array
-        Coefficient of friction of flange on rail [-], 0 or more
+        Coefficient of friction of flange on rail [-], at least 0
 
     Returns
     -------

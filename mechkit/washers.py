@@ -74,7 +74,7 @@ def waved_washer_rate(
     waves : float or array
         Number of waves, 2 for a plain bow [-], at least 2
     deflection_factor : float or array
-        Deflection factor [-], 1.9 to 7.8 in print
+        Deflection factor [-], greater than 0; 1.9 to 7.8 in print
 
     Returns
     -------

@@ -134,7 +134,7 @@ def warm_torque_constant(*, torque_constant, temperature_rise, magnet_coefficien
     torque_constant : float or array
         Torque constant, cold [N*m/A], greater than 0
     temperature_rise : float or array
-        Temperature rise of the magnet [kelvin], 0 <= rise < 1 / magnet_coefficient
+        Temperature rise of the magnet [kelvin], 0 <= temperature_rise < 1 / magnet_coefficient
     magnet_coefficient : float or array
         Relative loss of magnet strength per kelvin [1/kelvin], greater than 0
 

@@ -358,7 +358,7 @@ def locking_speed(*, lead_angle, pressure_angle, friction_ratio=1.0):
     Parameters
     ----------
     lead_angle : float or array
-        Lead angle [rad], greater than 0 and less than pi/2
+        Lead angle [rad], greater than one that always locks, less than pi/2
     pressure_angle : float or array
         Normal pressure angle [rad], greater than 0 and less than pi/2
     friction_ratio : float or array

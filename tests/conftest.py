@@ -18,6 +18,7 @@ DERIVED = {
         "formulas",
         "ledger",
         "proportions",
+        "ranges",
     )
 }
 

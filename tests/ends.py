@@ -14,6 +14,7 @@ from mechkit.drive.sheet import DEMO, SheetError, schema, store
 from mechkit.drive.sheet.keys import dotted
 from mechkit.drive.sheet.quantities import Range
 from mechkit.drive.sheet.syntax import parse
+from tests import legal
 
 TEXT = DEMO.read_text("utf-8")
 #: What a number that was read is multiplied by.
@@ -103,15 +104,14 @@ def _ends(kind, metadata, value):
 
 def main(places) -> int:
     """Try all; say what is neither a page nor one line."""
-    from tests.test_legal_sheets import picked, worked
-
+    legal.quick(setattr)
     tried = failed = refused = 0
     for place, value in ends():
         if places and not any(dotted(place).startswith(each) for each in places):
             continue
         tried += 1
         try:
-            (picked if place[0] == "stock" else worked)(changed(place, value))
+            (legal.picked if place[0] == "stock" else legal.worked)(changed(place, value))
         except SheetError:
             refused += 1
         except Exception as error:

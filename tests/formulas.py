@@ -67,6 +67,18 @@ def bench(topic, name, count=3, seed=5):
     }
 
 
+def single(topic, name):
+    """One set of arguments of a formula: numbers, one row of each kind of part, words."""
+    return {
+        key: value
+        if key in names.WORDS or np.ndim(value) == 0
+        else value.reshape(-1, value.shape[-1])[0]
+        if key in names.ROWS
+        else value.flat[0]
+        for key, value in bench(topic, name).items()
+    }
+
+
 def answers(answer):
     """The results of a formula as a list."""
     return list(answer) if isinstance(answer, tuple) else [answer]

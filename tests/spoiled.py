@@ -218,6 +218,8 @@ CONTRADICTIONS = [
      ("planned.springs.travel", '"8 mm"', "planned.springs.free_length", '"4.2 mm"')),
     ("runs faster than the volts allow", {"measured_after.runs[3].time": "1.4 s"},
      ("measured_after.runs[3].time", '"1.4 s"', '"5.96 V"', "planned.motor.no_load.speed", '"8090 rpm"')),
+    ("takes less than the motor alone", {"measured_before.runs[3].current": "1.8 mA"},
+     ("measured_before.runs[3].current", '"1.8 mA"', "as_is.motor.no_load.current", '"78 mA"')),
     ("takes more than stalled", {"measured_before.runs[3].current": "2 A"},
      ("measured_before.runs[3].current", '"2 A"', "measured_before.runs[3].voltage", '"7.98 V"')),
     ("pulls more than at slip", {"measured_before.runs[6].pull": "2 N"},

@@ -1,7 +1,7 @@
 """Bench sheets far from the demo's: the demo made larger and smaller, and its parts exchanged.
 
-`similar` makes an engine of another size and voltage that hangs together as the demo does;
-`SHEETS` are legal sheets that differ in one way or in several.
+`similar` makes an engine of another size and voltage that hangs together as the demo does; `ENGINES`
+are legal sheets that differ in one way or in several.
 """
 
 import re
@@ -78,71 +78,67 @@ FOUR = _gears(
     (48, "steel", 4, "0.001 in"),
 )  # fmt: skip
 NO_WHEEL = {"planned.flywheel": None}
-#: What is changed in the demo's sheet, one engine a row.
-CHANGES = {
-    "no flywheel": NO_WHEEL,
-    "24 V and 75 mph": {"supply.voltage": "24 V", "locomotive.top_speed": "75 mph"},
-    "a wheel 24 by 30, bored 5": {
-        "planned.flywheel.outside_diameter": "24 mm", "planned.flywheel.width": "30 mm",
-        "planned.flywheel.bore": "5 mm", "planned.flywheel.off_center": "0.09 mm",
-    },
-    "bronze worm, steel gears": {
-        "as_is.worm.material": "bronze", "as_is.gears[1].material": "steel",
-        "planned.worm.material": "acetal", "planned.gears[1].material": "hardened steel",
-        "planned.mesh.lubrication": "dry", "planned.gears[1].face_width": "1 mm",
-    },
-    "wobbly, and starts easily": {
-        "as_is.gears[2].total_runout": "0.015 in", "as_is.mesh.backlash": "0 mm",
-        "measured_before.starting_voltage": ["0.8 V"], "track.rail_unevenness": "0 mm",
-    },
-    "thin wire, two axles": NO_WHEEL | {
-        "planned.springs.wire_diameter": "0.1 mm", "planned.springs.active_coils": 14,
-        "planned.springs.travel": None, "planned.springs.free_length": None,
-        "locomotive.driver_axles": ["0 mm", "30 mm"], "locomotive.center_of_gravity": "3 mm",
-    },
-    "six axles, thick wire": {
-        "locomotive.driver_axles": ["0 mm", "17 mm", "34 mm", "51 mm", "68 mm", "85 mm"],
-        "locomotive.center_of_gravity": "40 mm", "planned.springs.wire_diameter": "0.9 mm",
-        "planned.springs.mean_diameter": "1.1 mm", "planned.springs.active_coils": 2,
-        "planned.springs.free_length": None, "planned.springs.preload": "4 mm",
-    },
-    "worm straight on the axle gear": {
-        "as_is.gears": STRAIGHT, "planned.gears": STRAIGHT, "measured_after": None,
-    },
-    "four gears, three starts": {
-        "planned.gears": FOUR, "planned.worm.starts": 3, "planned.mesh.pressure_angle": "14.5 deg",
-        "planned.adapter": None, "measured_after": None,
-    },
-    "no readings": {"measured_before": {}, "measured_after": None, "stock": None},
-    "tank engine": {
-        "locomotive.weight_on_drivers": "408 g", "locomotive.trailing_weight": "1 g",
-        "locomotive.length": "95 mm", "track.rolling_resistance": "0.004",
-    },
-    "boxes only": NO_WHEEL | {
+#: Size over the demo's, volts over the demo's, and what is changed besides; one engine a row.
+ENGINES: dict[str, tuple[float, float, dict]] = {
+    "no flywheel, boxes only": (1.0, 1.0, NO_WHEEL | {
         "envelope.rooms": [
             {"name": "side tanks", "from": "-10 mm", "to": "60 mm", "shape": "box",
              "bottom": "16 mm", "top": "34 mm", "width": "30 mm"},
         ],
-    },
-}  # fmt: skip
-#: Size over the demo's, volts over the demo's, and what is changed besides.
-SIZES = {
+    }),
+    "24 V and 75 mph": (1.0, 1.0, {
+        "supply.voltage": "24 V", "locomotive.top_speed": "75 mph",
+        "planned.adapter.hold": "press", "planned.adapter.temper": "half hard",
+    }),
+    "a wheel 24 by 30, bored 5": (1.0, 1.0, {
+        "planned.flywheel.outside_diameter": "24 mm", "planned.flywheel.width": "30 mm",
+        "planned.flywheel.bore": "5 mm", "planned.flywheel.off_center": "0.09 mm",
+    }),
+    "bronze worm, steel gears": (1.0, 1.0, {
+        "as_is.worm.material": "bronze", "as_is.gears[1].material": "steel",
+        "planned.worm.material": "acetal", "planned.gears[1].material": "hardened steel",
+        "planned.mesh.lubrication": "dry", "planned.gears[1].face_width": "1 mm",
+    }),
+    "wobbly, and starts easily": (1.0, 1.0, {
+        "as_is.gears[2].total_runout": "0.015 in", "as_is.mesh.backlash": "0 mm",
+        "measured_before.starting_voltage": ["0.8 V"], "track.rail_unevenness": "0 mm",
+    }),
+    "thin wire, two axles": (1.0, 1.0, {
+        "planned.springs.wire_diameter": "0.1 mm", "planned.springs.active_coils": 14,
+        "planned.springs.travel": None, "planned.springs.free_length": None,
+        "locomotive.driver_axles": ["0 mm", "30 mm"],
+        "locomotive.center_of_gravity": "-0.5 +/- 2 mm",
+    }),
+    "six axles, thick wire": (1.0, 1.0, {
+        "locomotive.driver_axles": ["0 mm", "17 mm", "34 mm", "51 mm", "68 mm", "85 mm"],
+        "locomotive.center_of_gravity": "40 mm", "planned.springs.wire_diameter": "0.9 mm",
+        "planned.springs.mean_diameter": "1.1 mm", "planned.springs.active_coils": 2,
+        "planned.springs.free_length": None, "planned.springs.preload": "4 mm",
+    }),
+    "worm straight on the axle gear, nothing measured": (1.0, 1.0, {
+        "as_is.gears": STRAIGHT, "planned.gears": STRAIGHT, "measured_before": {},
+        "measured_after": None, "stock": None,
+    }),
+    "four gears, three starts": (1.0, 1.0, {
+        "planned.gears": FOUR, "planned.worm.starts": 3, "planned.mesh.pressure_angle": "14.5 deg",
+        "planned.adapter": None, "measured_after": None,
+    }),
+    "tank engine": (1.0, 1.0, {
+        "locomotive.weight_on_drivers": "408 g", "locomotive.trailing_weight": "1 g",
+        "locomotive.length": "95 mm", "track.rolling_resistance": "0.004",
+    }),
     "1:22.5 on 24 V": (64 / 22.5, 2.0, {}),
-    "1:22.5 without a flywheel": (64 / 22.5, 1.5, NO_WHEEL),
+    "1:32 without a flywheel": (2.0, 1.4, NO_WHEEL),
     "1:160 on 6 V": (0.4, 0.5, {}),
     "1:160 without springs": (0.4, 1.0, NO_WHEEL | {"planned.springs.kind": "rigid"}),
-}
+}  # fmt: skip
+SHEETS = tuple(ENGINES)
 
 
 @cache
 def strange(name: str) -> Sheet:
-    """One of the sheets."""
+    """One of the engines."""
+    size, volts, changes = ENGINES[name]
     bench = sheet.demo()
-    if name in CHANGES:
-        return bench.with_values(CHANGES[name])
-    size, volts, more = SIZES[name]
-    made = similar(bench, size, volts)
-    return made.with_values(more) if more else made
-
-
-SHEETS = (*CHANGES, *SIZES)
+    made = bench if size == volts == 1.0 else similar(bench, size, volts)
+    return made.with_values(changes) if changes else made

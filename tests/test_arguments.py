@@ -4,13 +4,14 @@ Lists, tuples, integers, small integer arrays give the answer of the float array
 is refused in one line that begins with the argument's name.
 """
 
+import inspect
 import itertools
 
 import numpy as np
 import pytest
 
-from mechkit import gauging, names, units
-from tests.formulas import TOLD, all_formulas, answers, bench
+from mechkit import gauging, names, ride, units
+from tests.formulas import TOLD, all_formulas, answers, bench, single
 
 each = pytest.mark.parametrize(
     ("topic", "name", "function"), all_formulas(), ids=lambda x: x if isinstance(x, str) else ""
@@ -59,20 +60,18 @@ def same(one, other):
 
 
 @each
-@pytest.mark.parametrize("kind", [np.ndarray.tolist, lambda x: tuple(x.tolist()), list])
-def test_lists_and_tuples_answer_as_arrays_do(topic, name, function, kind):
+def test_lists_and_tuples_answer_as_arrays_do(topic, name, function):
     given = bench(topic, name)
-    listed = {key: kind(value) if np.ndim(value) else value for key, value in given.items()}
-    same(function(**listed), function(**given))
+    wanted = function(**given)
+    for kind in (np.ndarray.tolist, tuple):
+        listed = {key: kind(value) if np.ndim(value) else value for key, value in given.items()}
+        same(function(**listed), wanted)
 
 
 @each
 def test_small_integers_answer_as_floats_do(topic, name, function):
     """As many arguments at once as the formula takes as whole numbers, in one byte each."""
-    given = {
-        key: value if key in names.ROWS | names.WORDS else np.ravel(value)[0]
-        for key, value in bench(topic, name).items()
-    }
+    given = single(topic, name)
     whole = {}
     for key, tried in itertools.product(numbers_of(given), WHOLE):
         row = np.resize(tried, np.shape(given[key])[-1:] or 2)
@@ -107,10 +106,9 @@ def test_what_is_no_number_is_refused_by_name(topic, name, function):
 
 
 @each
-@pytest.mark.parametrize("spoiled", [np.nan, np.inf, -np.inf])
-def test_what_is_not_finite_is_refused_by_name(topic, name, function, spoiled):
+def test_what_is_not_finite_is_refused_by_name(topic, name, function):
     given = bench(topic, name)
-    for key in numbers_of(given):
+    for key, spoiled in itertools.product(numbers_of(given), (np.nan, np.inf, -np.inf)):
         bad = np.array(given[key])
         bad[(-1,) * bad.ndim] = spoiled
         with pytest.raises(ValueError, match=f"^{key} = (nan|-?inf).*: must be finite$"):
@@ -119,25 +117,24 @@ def test_what_is_not_finite_is_refused_by_name(topic, name, function, spoiled):
 
 @each
 def test_shapes_that_do_not_fit_are_refused_by_both_names(topic, name, function):
-    given = bench(topic, name) if name not in TOLD else {}
+    given = single(topic, name) if name not in TOLD else {}
     for one, other in itertools.combinations(numbers_of(given), 2):
-        single = {key: first(key, value) for key, value in given.items()}
-        lead = {key: np.stack([single[key]] * count) for key, count in ((one, 3), (other, 4))}
+        lead = {key: np.stack([given[key]] * count) for key, count in ((one, 3), (other, 4))}
         with pytest.raises(ValueError) as error:
-            function(**{**single, **lead})
+            function(**{**given, **lead})
         said, _, _ = str(error.value).partition(" = arrays of shape ")
         assert set(said.split(", ")) == {one, other}
 
 
 @pytest.mark.parametrize("name", TOLD)
 def test_a_gear_is_told_from_single_readings(name):
-    for key, value in TOLD[name].items():
-        with pytest.raises(ValueError, match=f"^{key} = .*: must be one number$"):
-            getattr(gauging, name)(**{**TOLD[name], key: [value, value]})
+    for key, value in {**TOLD[name], "addendum_coefficient": 1.0}.items():
+        if key in inspect.signature(getattr(gauging, name)).parameters:
+            with pytest.raises(ValueError, match=f"^{key} = .*: must be one number$"):
+                getattr(gauging, name)(**{**TOLD[name], key: [value, value]})
 
 
-def first(key, value):
-    """One set of values of an argument: a number, or a row of them."""
-    if key in names.WORDS:
-        return value
-    return value.reshape(-1, *value.shape[-1:])[0] if key in names.ROWS else value.flat[0]
+@pytest.mark.parametrize("key", ["samples", "seed"])
+def test_chance_takes_one_number(key):
+    with pytest.raises(ValueError, match=f"^{key} = .*: must be one number$"):
+        ride.contact_shares(**{**single("ride", "contact_shares"), key: [2, 3]})

@@ -11,7 +11,6 @@ APART = {
     "gauging.identify_by_spans": "a list of candidates for one gear, not a number",
     "stackup.worst_case_stack": "adds up along its only argument",
     "stackup.root_sum_square_stack": "adds up along its only argument",
-    "alignment.bearing_loads": "one row a shaft; held against single beams in its own test",
     "equalizing.driver_share": "adds up along the axles",
 }
 

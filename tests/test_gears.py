@@ -6,7 +6,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import gears, mesh
-from tests import benches
 from tests.independent import plane
 
 some = settings(max_examples=50, deadline=None)
@@ -14,16 +13,6 @@ ALPHA = np.radians(20)
 PAIR = {"module": 0.0004, "teeth_1": 14.0, "teeth_2": 28.0, "pressure_angle": ALPHA}
 WIDE = {**PAIR, "center_distance": 0.0085}
 MESH = {**PAIR, "addendum": 0.0004, "center_distance": 0.0085}
-BENCH = {
-    gears.center_distance: {"module": 0.0004, "teeth_1": 14.0, "teeth_2": 28.0},
-    gears.working_pressure_angle: WIDE,
-    gears.path_of_contact: MESH,
-    gears.contact_ratio: MESH,
-    gears.backlash: WIDE,
-    gears.backlash_approximate: WIDE,
-    gears.center_distance_for_backlash: {**PAIR, "backlash": 4e-5},
-}
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
 pairs = st.fixed_dictionaries(
     {
         "module": st.floats(2e-4, 1e-3),
@@ -41,40 +30,10 @@ def opened(pair, opening):
     return {**pair, "center_distance": nominal + opening * pair["module"]}
 
 
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    zero = () if name == "backlash" else (0.0,)
-    benches.refuses(function, BENCH[function], name, (-1.0, *zero))
-
-
-@pytest.mark.parametrize(
-    "function", [f for f in BENCH if f is not gears.path_of_contact], ids=lambda x: x.__name__
-)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_path_of_contact_broadcasts():
-    approach, recess = gears.path_of_contact(
-        **{**MESH, "module": np.array([[0.00039], [0.0004]]), "teeth_1": np.array([13.8, 14, 14.1])}
-    )
-    assert np.shape(approach) == np.shape(recess) == (2, 3)
-    single = gears.path_of_contact(**MESH)
-    assert (approach[1, 1], recess[1, 1]) == pytest.approx(single, rel=1e-12)
-
-
 def test_messages_name_value_unit_and_limit():
     with pytest.raises(ValueError) as error:
         gears.backlash(**{**PAIR, "center_distance": 0.0075})
     assert str(error.value) == "center_distance = 0.0075 m: must be greater than 0.00789342 m"
-    with pytest.raises(ValueError) as error:
-        gears.center_distance_for_backlash(**PAIR, backlash=0.001)
-    assert str(error.value) == (
-        "backlash = 0.001 m: must be at least 0 and less than 0.000628319 m"
-    )
-    with pytest.raises(ValueError) as error:
-        gears.contact_ratio(**{**MESH, "teeth_2": 0.0})
-    assert str(error.value) == "teeth_2 = 0: must be at least 3"
 
 
 @some

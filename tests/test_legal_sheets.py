@@ -1,96 +1,24 @@
-"""Every sheet that the schema lets in gets its page, or one line that names a key."""
+"""Parts and limits of every sheet that the schema lets in: a page, or one line that names a key."""
 
-import functools
 import math
-from dataclasses import replace
-from pathlib import Path
 from typing import get_args
 
 import numpy as np
 import pytest
 
 from mechkit import spring_stock
-from mechkit.drive.choice import choose, chosen, stock
-from mechkit.drive.choice.aims import AIMS
-from mechkit.drive.constants import knowledge
-from mechkit.drive.decisions import plan
-from mechkit.drive.decisions import rebuild as whole
+from mechkit.drive.choice import stock
 from mechkit.drive.model import layout, read
 from mechkit.drive.model.parts import Material
-from mechkit.drive.model.spread import Spread
 from mechkit.drive.questions import flywheel
 from mechkit.drive.sheet import SheetError, demo, schema
-from mechkit.drive.sheet.keys import dotted
-from mechkit.publish import page
-from mechkit.units import Reading
-from tests import ends
-
-#: Enough to see what draws do, and quick.
-DRAWS = 40
+from tests import legal
+from tests.legal import built
 
 
 @pytest.fixture(autouse=True)
 def few_draws(monkeypatch):
-    monkeypatch.setattr(knowledge, "Spread", functools.partial(Spread, draws=DRAWS))
-    monkeypatch.setattr(stock, "DRAWS", DRAWS)
-    monkeypatch.setattr(knowledge, "_kept", [])
-
-
-@functools.cache
-def figures():
-    """The drawings of the page, left out here: they have tests of their own."""
-    return {name: page.Figure(name, "") for name in ("elevation", "Adapter sleeve", "Flywheel")}
-
-
-def worked(data):
-    """A sheet worked to the last number, each of them finite, and the words that say it."""
-    done = whole.rebuild(data)
-    answers = [band for one in (*done.faults, *done.decisions) for band in (one.value, one.limit)]
-    answers += [band for one in done.headlines for band in (one.before, one.planned, one.after)]
-    for band in filter(None, answers):
-        assert all(map(math.isfinite, (band.value, band.low, band.high))), band
-    for one in (*done.faults, *done.decisions):
-        assert one.words("inch") and one.todo("metric"), one.key
-    return done
-
-
-def picked(data):
-    """What the drawer of a sheet gives, or the line why it gives nothing."""
-    try:
-        found = choose.choose(data, step=8e-3)
-        if not len(found.fitting.motor):
-            return chosen.nothing_fits(found)
-        return "\n".join(chosen.report(chosen.look(found, tuple(AIMS))))
-    except stock.NothingToChoose as nothing:
-        return str(nothing)
-
-
-def built(changes):
-    """The demo's sheet with some keys changed, worked, and its page."""
-    sheet = demo().with_values(changes)
-    done = worked(sheet.data)
-    return done, page.render(sheet, done, figures(), Path("page.html"))
-
-
-def test_what_reads_nothing_is_drawn_to_one_side():
-    """A runout below what the indicator shows is some runout, and never a negative one."""
-    drawn = Spread(draws=200).reading("runout", Reading(0.0), 12.7e-6)
-    assert drawn[0] < 1e-12
-    assert np.all(drawn >= 0)
-    assert np.std(drawn[1:]) > 0
-
-
-@pytest.mark.parametrize(
-    ("key", "value"),
-    [
-        ("planned.gears[2].total_runout", "0 in"),
-        ("as_is.gears[2].total_runout", "0 in"),
-        ("planned.flywheel.off_center", "0 mm"),
-    ],
-)
-def test_nothing_on_the_indicator_is_a_reading(key, value):
-    done, _ = built({key: value})
-    assert done.decision("backlash").kept > 0.5
+    legal.quick(monkeypatch.setattr)
 
 
 # -- the mesh ---------------------------------------------------------------------------
@@ -202,6 +130,7 @@ def test_wire_that_no_engine_has_is_refused_with_its_range(wire):
         ("as_is.mesh.pressure_angle", "0.1 deg", "more than 10 deg and at most 45 deg"),
         ("planned.motor.thermal_resistance", 0, "more than 0 and at most 1000"),
         ("planned.motor.thermal_resistance", 2800, "more than 0 and at most 1000"),
+        ("instruments.meter", "100 %", "at most 0.2"),
         ("instruments.caliper", "20 mm", "at most 1 mm"),
         ("instruments.lathe", "200 mm", "at most 1 mm"),
         ("track.adhesion", 0, "more than 0 and at most 1"),
@@ -213,48 +142,6 @@ def test_what_no_bench_can_see_is_refused_with_key_value_and_limit(key, value, l
         demo().with_value(key, value)
     said = str(caught.value)
     assert key in said and str(value) in said and limit in said and "\n" not in said
-
-
-# -- numbers that do not exist ----------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    "changes",
-    [
-        {"planned.motor.thermal_resistance": 1000, "planned.alignment.offset": "0.2 mm"},
-        {"planned.alignment.offset": "5 mm", "measured_after": None},
-        {"planned.motor.no_load.voltage": "1.5 V", "measured_after": None},
-    ],
-)
-def test_a_winding_that_runs_away_is_one_no_go(changes):
-    done, text = built(changes)
-    heat = done.decision("heat")
-    assert heat.verdict == "wrong"
-    assert "burns out" in heat.words() and "better cooled" in heat.todo()
-    assert "burns out" in text
-
-
-@pytest.mark.parametrize("tool", ["caliper", "lathe"])
-def test_the_coarsest_tool_turns_no_wheel_of_less_than_nothing(tool):
-    small = {"planned.flywheel.outside_diameter": "4 mm", "planned.flywheel.width": "2 mm"}
-    done, _ = built({f"instruments.{tool}": "1 mm"} | small)
-    assert np.all(done.known.planned.flywheel_inertia > 0)
-
-
-def test_a_winding_that_settles_is_told_by_its_rise():
-    done, _ = built({})
-    assert "settles" in done.decision("heat").words()
-    assert done.decision("heat").value.value < plan.BURNT / 2
-
-
-def test_no_draw_has_more_on_the_drivers_than_the_engine_weighs():
-    """A tank engine: all of it on the drivers, and two scales whose errors cross."""
-    known = knowledge.Knowledge(demo().data, Spread(draws=DRAWS))
-    crossing = known.numbers.train * np.linspace(0.7, 1.1, DRAWS + 1)
-    drive = known._drive(replace(known.numbers, drivers=crossing), known.sheet.as_is)
-    assert np.all(drive.mass_on_drivers <= drive.engine_mass)
-    assert np.all(drive.engine_mass <= drive.train_mass)
-    assert drive.mass_on_drivers[0] == crossing[0]
 
 
 # -- the flywheel on its shaft ----------------------------------------------------------
@@ -304,79 +191,7 @@ def test_every_door_sees_one_gap_between_wheel_and_bearing(overhang, gap):
     assert read.wheel_gap(turned) == pytest.approx(gap)
 
 
-# -- few readings -----------------------------------------------------------------------
-
-ONE_RUN = {"voltage": "6 V", "distance": "1500 mm", "time": "14.2 s"}
-
-
-@pytest.mark.parametrize(
-    "readings",
-    [
-        {},
-        {"starting_voltage": ["2.7 V"]},
-        {"coasts": [{"voltage": "12 V", "rails": "open", "distance": "55 mm"}]},
-        {"drawbar_pull": "0.63 N"},
-        {"runs": [ONE_RUN | {"time": "30 s"}]},
-        {"runs": [ONE_RUN | {"time": "10.5 s", "current": "177 mA"}] * 3},
-    ],
-    ids=lambda readings: next(iter(readings), "nothing"),
-)
-def test_few_readings_before_give_a_page_with_wide_bands(readings):
-    done, text = built({"measured_before": readings, "measured_after": None})
-    assert done.known.before is not None and done.known.after is None
-    whole_sheet, _ = built({"measured_after": None})
-    few, many = (one.headline("friction").before for one in (done, whole_sheet))
-    assert few.high / few.low > many.high / many.low
-    assert "anything on the track after the work" in text
-
-
-@pytest.mark.parametrize(
-    ("readings", "seen"),
-    [
-        ({}, False),
-        ({"drawbar_pull": "0.64 N"}, False),
-        ({"starting_voltage": ["0.66 V"]}, True),
-        ({"runs": [ONE_RUN]}, True),
-        ({"coasts": [{"voltage": "12 V", "rails": "open", "distance": "168 mm"}]}, True),
-    ],
-    ids=["nothing", "pull", "start", "run", "coast"],
-)
-def test_any_reading_after_the_work_but_none_fills_the_column(readings, seen):
-    done, text = built({"measured_after": readings})
-    assert (done.known.after is not None) == seen == (len(done.told) == 2)
-    assert ("anything on the track after the work" in text) != seen
-    assert len(done.proof) == sum(len(each) for each in readings.values() if isinstance(each, list))
-
-
-# -- every key at its ends --------------------------------------------------------------
-
-EVERY = list(ends.ends())
-#: The same ones at each run.
-SOME = [EVERY[n] for n in sorted(np.random.default_rng(8).permutation(len(EVERY))[:50])]
-
-
-def test_every_key_has_ends():
-    places = {dotted(place) for place, _ in EVERY}
-    assert len(EVERY) > 900
-    for key in ("planned.gears[2].material", "track.adhesion", "stock.motors[1].kind"):
-        assert key in places
-
-
-def test_a_key_at_its_end_gives_numbers_or_one_line():
-    """Some of them; ``python3 -m tests.ends`` tries all."""
-    refused = 0
-    for place, value in SOME:
-        try:
-            data = ends.changed(place, value)
-        except SheetError as error:
-            refused += 1
-            assert "\n" not in str(error)
-            continue
-        try:
-            if place[0] == "stock":
-                assert picked(data)
-            else:
-                worked(data)
-        except Exception as error:
-            raise AssertionError(f"{dotted(place)} = {value}") from error
-    assert 0 < refused < len(SOME) / 2
+@pytest.mark.parametrize("shaft", ["2e-7 mm", "7 mm", "11 mm"])
+def test_a_drawer_with_any_shaft_has_wheels_that_go_on_it(shaft):
+    data = demo().with_value("stock.motors[1].shaft_diameter", shaft).data
+    assert "drives tried" in legal.picked(data)

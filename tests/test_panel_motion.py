@@ -12,6 +12,7 @@ from mechkit.drive.motion.simulate import simulate
 from mechkit.drive.motion.supply import Supply, cut, ramp, steady
 from mechkit.drive.questions import motion as trip
 from mechkit.panels import motion
+from tests.strange_sheets import strange
 
 CASE = trip.Case(sheet.demo().data)
 CALM = {
@@ -160,3 +161,44 @@ def test_flywheel_and_gear_go_into_a_copy(tmp_path):
     assert data.planned.flywheel.outside_diameter.value == pytest.approx(15e-3)
     assert data.planned.gears[-1].total_runout.value == pytest.approx(40e-6)
     assert (tmp_path / "mine.toml").read_text("utf-8") == text
+
+
+# -- other engines ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["1:22.5 on 24 V", "a wheel 24 by 30, bored 5"])
+def test_no_dead_rail_is_told_of_where_there_is_none(name):
+    """A wheel that turns for half a minute is waited for, and the fields reach that far."""
+    made = motion.show(strange(name))
+    made.set("outer", made.controls["outer"].high)
+    after = made.state.after
+    assert after.coast > 0 and "dead rail" not in made.words
+    stood = after.time[np.flatnonzero(after.speed > 0)[-1]]
+    assert trip.GOES + 8 < stood < made.setting.shown
+    assert made.controls["moment"].high == made.setting.shown
+
+
+def test_readings_that_start_an_engine_on_less_than_it_runs_on_are_told():
+    made = motion.show(strange("wobbly, and starts easily"))
+    case = made.setting
+    assert case.drives["before"].starting_friction == case.drives["before"].running_friction
+    assert (
+        "start it at 0.80\u00a0V, on less than keeps it running: that is not believed" in made.words
+    )
+    assert "not believed" not in motion.show().words
+
+
+def test_without_readings_the_planned_engine_runs_alone():
+    made = motion.show(strange("worm straight on the axle gear, nothing measured"))
+    assert made.state.before is None and made.state.after.coast > 0
+    assert made.words.startswith(
+        "As it is, the readings under measured_before are too few to tell."
+    )
+
+
+def test_what_slips_and_rolls_back_does_not_get_away():
+    slick = {"track.adhesion": "0.02", "measured_before.drawbar_pull": None, "measured_after": None}
+    made = motion.show(sheet.demo().with_values(slick))
+    made.set("grade", made.controls["grade"].high)
+    assert made.state.after.running == 0 and made.state.after.slipped > 0
+    assert re.search(r"As planned, it breaks away at .*, but does not get away, its wheels sliding", made.words)  # fmt: skip

@@ -6,55 +6,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import gears, runout
-from tests import benches
 from tests.independent import plane
 
 some = settings(max_examples=50, deadline=None)
 ALPHA = np.radians(20)
-BENCH = {
-    runout.eccentricity: {"total_runout": 4e-5},
-    runout.truing_stock: {"eccentricity": 2e-5},
-    runout.transmission_error: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
-    runout.speed_ripple: {"eccentricity": 2e-5, "base_diameter": 0.0105},
-    runout.felt_ripple: {
-        "speed_ripple": 0.01, "turns": 1 / 30, "speed": 600.0, "inertia": 7e-7, "mass": 0.4,
-        "lever": 2.7e-4, "efficiency": 0.42, "force": 0.08, "damping": 9e-6,
-    },
-    runout.idler_swing: {"pressure_angle": ALPHA, "around": 2.5},
-    runout.eccentricity_from_ripple: {"speed_ripple": 0.004, "base_diameter": 0.0105},
-    runout.backlash_swing: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
-    runout.tight_spot_backlash: {
-        "backlash": 4e-5, "eccentricity": 2e-5, "pressure_angle": ALPHA,
-    },
-    runout.binding_runout: {"backlash": 4e-5, "pressure_angle": ALPHA},
+FELT = {
+    "speed_ripple": 0.01, "turns": 1 / 30, "speed": 600.0, "inertia": 7e-7, "mass": 0.4,
+    "lever": 2.7e-4, "efficiency": 0.42, "force": 0.08, "damping": 9e-6,
 }  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-NEVER_ZERO = {
-    "pressure_angle", "base_diameter", "turns", "speed", "inertia", "lever", "efficiency",
-}  # fmt: skip
-FELT = BENCH[runout.felt_ripple]
 offsets, angles = st.floats(0.0, 2e-4), st.floats(0.2, 0.5)
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0, 0.0) if name in NEVER_ZERO else (-1.0,))
-
-
-@pytest.mark.parametrize(
-    "function", [f for f, bench in BENCH.items() if len(bench) > 1], ids=lambda x: x.__name__
-)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        runout.eccentricity(total_runout=-1e-5)
-    assert str(error.value) == "total_runout = -1e-05 m: must be at least 0"
-    with pytest.raises(ValueError) as error:
-        runout.eccentricity_from_ripple(speed_ripple=1.5, base_diameter=0.01)
-    assert str(error.value) == "speed_ripple = 1.5: must be at least 0 and at most 1"
 
 
 def test_an_idlers_second_mesh_is_within_one_turn_of_the_first():

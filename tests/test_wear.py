@@ -7,19 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit import derivations, tables, wear
-from tests import benches
+from mechkit import tables, wear
 
 some = settings(max_examples=50, deadline=None)
-BENCH = {
-    wear.wear_rate_from_archard: {"archard_coefficient": 6e-4, "hardness": 1e9},
-    wear.wear_rate_from_rabinowicz: {"rabinowicz_coefficient": 6e-4, "hardness": 1e9},
-    wear.wear_volume: {"wear_rate": 1e-13, "force": 1.0, "sliding_distance": 1000.0},
-    wear.wear_depth: {"wear_rate": 1e-13, "pressure": 1e6, "sliding_distance": 1000.0},
-    wear.pressure_speed: {"pressure": 1e6, "sliding_speed": 0.3},
-    wear.relative_life: {"wear_rate_1": 1e-14, "wear_rate_2": 1e-12},
-}
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
 METALS = ("brass", "steel", "hardened steel", "bronze", "nickel silver")
 MATERIALS = (*METALS, "acetal")
 STATES = ("dry", "starved", "greased")
@@ -29,29 +19,6 @@ _COEFFICIENT = re.compile(
     r"H of (?P<soft>[a-z ]+)"
 )
 rates = st.floats(1e-17, 1e-10)
-
-
-def test_every_formula_has_a_bench():
-    assert {f.__name__ for f in BENCH} == set(derivations.public_functions("wear"))
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0,))
-
-
-@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        wear.wear_volume(wear_rate=-1e-13, force=1.0, sliding_distance=1.0)
-    assert str(error.value) == "wear_rate = -1e-13 m^3/(N*m): must be at least 0"
-    with pytest.raises(ValueError) as error:
-        wear.relative_life(wear_rate_1=0.0, wear_rate_2=1e-13)
-    assert str(error.value) == "wear_rate_1 = 0 m^3/(N*m): must be greater than 0"
 
 
 @some

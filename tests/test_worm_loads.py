@@ -6,7 +6,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import teeth, worm, worm_loads
-from tests import benches
 from tests.independent import thread
 
 some = settings(max_examples=50, deadline=None)
@@ -14,21 +13,6 @@ MESH = {
     "torque": 0.0004, "pitch_diameter": 0.006, "lead_angle": 0.0666, "friction": 0.08,
     "pressure_angle": 0.349,
 }  # fmt: skip
-BENCH = {
-    worm_loads.wheel_torque: {"torque": 0.0004, "gear_ratio": 30.0, "efficiency": 0.44},
-    worm_loads.thrust: MESH,
-    worm_loads.separating_force: MESH,
-    worm_loads.collar_loss: {
-        "friction": 0.1, "collar_diameter": 0.003, "pitch_diameter": 0.006, "lead_angle": 0.0666,
-    },
-    worm_loads.friction_from_efficiency: {
-        "lead_angle": 0.0666, "efficiency": 0.44, "pressure_angle": 0.349,
-    },
-    worm_loads.heat: {"torque": 0.0004, "speed": 1047.0, "efficiency": 0.44},
-    worm_loads.lurch: {"end_play": 0.0002, "wheel_diameter": 0.012},
-}  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-MAY_BE_ZERO = {"torque", "friction", "speed", "end_play", "efficiency"}
 meshes = st.fixed_dictionaries(
     {
         "torque": st.floats(1e-5, 0.01),
@@ -38,32 +22,6 @@ meshes = st.fixed_dictionaries(
         "pressure_angle": st.floats(0.2, 0.5),
     }
 )
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(
-        function, BENCH[function], name, (-1.0,) if name in MAY_BE_ZERO else (-1.0, 0.0)
-    )
-
-
-@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        worm_loads.heat(torque=0.0004, speed=1047.0, efficiency=1.2)
-    assert str(error.value) == "efficiency = 1.2: must be at least 0 and at most 1"
-    for wrong in (-0.5, 1.2):
-        with pytest.raises(
-            ValueError, match=r"^efficiency = .*: must be at least 0 and at most 1$"
-        ):
-            worm_loads.wheel_torque(torque=0.0004, gear_ratio=30.0, efficiency=wrong)
-    with pytest.raises(ValueError) as error:
-        worm_loads.thrust(**{**MESH, "torque": -0.001})
-    assert str(error.value) == "torque = -0.001 N*m: must be at least 0"
 
 
 @some

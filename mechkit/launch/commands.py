@@ -102,11 +102,26 @@ def check_lab(options):
 
 def run_lab(options):
     """Start JupyterLab on the notebooks."""
+    _hand_over_proxies()
     from jupyterlab.labapp import main as start
 
     port = lab.free_port(options.port)
     say("JupyterLab starts; Ctrl-C here ends it.")
     return start(lab.flags(CHECKOUT, port=port, browser=not options.no_browser)) or 0
+
+
+def _hand_over_proxies():
+    """Let the server have the environment's proxies in a form that it takes, or none with a word."""
+    from mechkit.launch import proxies
+
+    found, left_out = proxies.taken(os.environ)
+    for name, value in found.items():
+        if value:
+            os.environ[name] = value
+        else:
+            del os.environ[name]
+    if left_out:
+        say(f"Left out for this start: {', '.join(left_out)} (JupyterLab takes http://host:port).")
 
 
 def check_tests(options):

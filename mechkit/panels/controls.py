@@ -84,6 +84,8 @@ def over(
 ) -> Slider:
     """A slider over a range: ends outward to a round step, and the start where it stands.
 
+    What begins above nought never comes to it.
+
     Parameters
     ----------
     reach : Reach
@@ -103,7 +105,7 @@ def over(
     wide = max(reach.high - reach.low, 1e-6 * abs(reach.high), 1e-12)
     step = step or _step_within(wide * unit / steps) / unit
     low, high = (math.floor(reach.low / step + 1e-6), math.ceil(reach.high / step - 1e-6))
-    low += low * step < reach.least - 1e-6 * step
+    low += low * step < reach.least - 1e-6 * step or low == 0 < reach.low
     high -= high * step > reach.most + 1e-6 * step
     start = round(reach.start / step) * step if settled else reach.start
     ends = min(low * step, start), max(max(high, low + 1) * step, start)

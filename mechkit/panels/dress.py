@@ -43,6 +43,7 @@ _RULES = """
   background: none; color: var(--mk-quiet); border: 1px solid var(--mk-groove); border-left-width: 0;
   box-shadow: none; border-radius: 0; }
 .mk-panel .mk-segments button:first-child { border-left-width: 1px; }
+.mk-panel .mk-choice.mk-segments button { border-left-width: 1px; margin: 0 0 -1px -1px; }
 .mk-panel .mk-segments button.mod-active { background: var(--mk-ink); color: var(--mk-sheet); border-color: var(--mk-ink); }
 .mk-panel .mk-bar .mk-segments button { font-size: 13px; }
 .mk-panel.mk-hall .mk-bar .mk-segments button { font-size: 16px; }

@@ -72,6 +72,9 @@ def _told(name, way, state, system):
     start = way.starting_voltage
     if start is None:
         return f"{name}, it does not start on {volts}."
+    if way.running <= 0:
+        volts = units.show(start, "voltage", system)
+        return f"{name}, it breaks away at {volts}, but does not get away{_slides(way, system)}."
     creep = units.show(way.creep, "speed", system, 1)
     hop = f", hops {units.show(way.hop, 'ripple')} once a wheel turn" if way.hop is not None else ""
     return (

@@ -213,7 +213,7 @@ def wheels(cuts: stock.Cuts, shafts) -> Flywheel:
     """
     real = cuts.width > 0
     return Flywheel(
-        outer=np.where(real, cuts.outer, 2 * shafts),
+        outer=np.where(real, cuts.outer, 2 * read.slid_on(shafts)),
         width=np.where(real, cuts.width, 1e-3),
         bore=read.slid_on(shafts),
         density=np.where(real, cuts.density, WEIGHTLESS),

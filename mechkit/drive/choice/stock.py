@@ -33,6 +33,7 @@ SKIM = 0.3e-3  # m
 PART_OFF = 2.5e-3  # m
 #: Wheels smaller than this are collars, and longer than this many diameters shafts.
 SMALLEST, LONGEST = 6e-3, 1.5
+COLLAR = 2.0  # shafts
 NARROWEST = 3e-3  # m
 DRAWS = 400
 
@@ -119,8 +120,9 @@ class Cuts:
 def cuts_of(sheet: BenchSheet, step: float) -> Cuts:
     """Wheels of every bar in steps of ``step`` [m], and none."""
     found = [np.array([[-1.0, 0.0, 0.0, 1.0]])]
+    thickest = max((one.shaft_diameter.value for one in sheet.stock.motors), default=0.0)
     for n, bar in enumerate(sheet.stock.bars):
-        outer = _steps(SMALLEST, bar.diameter.value - SKIM, step)
+        outer = _steps(max(SMALLEST, COLLAR * thickest), bar.diameter.value - SKIM, step)
         width = _steps(NARROWEST, bar.length.value - PART_OFF, step)
         size = np.array([(d, w) for d in outer for w in width if w <= LONGEST * d + 1e-9])
         if size.size:

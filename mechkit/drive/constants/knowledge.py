@@ -29,6 +29,8 @@ TABLE_OVER, MESH_ERROR = 1.6, 0.5
 CRAWL = (0.8, 1.8)
 #: A flywheel as turned: its inertia's relative standard error; common practice.
 WHEEL_ERROR = 0.02
+#: A wheel too thin for the instruments is off by no more than this, a logarithm.
+MOST_OFF = 0.5
 #: What the motors are called where a band comes from them.
 OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
 #: Sheets that are kept in mind: asking twice costs nothing.
@@ -198,7 +200,7 @@ class Knowledge:
             return 0.0
         off = read.flywheel_error(state, wheel, self.sheet.instruments)
         size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
-        return wheel.inertia * np.exp(off * self.spread.error(size))
+        return wheel.inertia * np.exp(min(off, MOST_OFF) * self.spread.error(size))
 
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""

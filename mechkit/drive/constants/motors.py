@@ -20,6 +20,9 @@ BRUSH = (0.008, 0.012)
 ROTOR_DENSITY = {"iron core": 7000.0, "ironless": 2200.0}
 #: Rotor over case, diameter and length, where nothing of it was measured; common practice.
 ROTOR_DIAMETER, ROTOR_LENGTH = 0.7, 0.5
+#: A free motor's current takes less than this share of its volts in the winding, or it would not
+#: turn; and no reading is off by more than leaves this share of it.
+MOST_FREE, LEAST_READ = 0.95, 0.05
 #: How far off the rotor's inertia can be, relative standard error: by data sheet, by the
 #: rotor's own size, by the size of the case; common practice, no source.
 BY_SHEET, BY_SIZE, BY_CASE = 0.025, 0.25, 0.5
@@ -43,17 +46,18 @@ def motor_constants(
         values.append(left / amps.value * meter.amps)
         errors.append(math.hypot(each.brush, each.digit, fine(volts, amps)))
     resistance = sum(
-        value * (1 + error * spread.error(f"{name} resistance reading {n}"))
+        value * _off(error, spread.error(f"{name} resistance reading {n}"))
         for n, (value, error) in enumerate(zip(values, errors, strict=True), 1)
     ) / len(values)
     free = table.no_load
     digit = math.hypot(each.digit, fine(free.current))
-    current = free.current.value / meter.amps * (1 + digit * spread.error(f"{name} free current"))
+    current = free.current.value / meter.amps * _off(digit, spread.error(f"{name} free current"))
+    volts = np.maximum(free.voltage.value / meter.volts - brush, 0.5 * free.voltage.value)
     off = math.hypot(each.rotation, fine(free.speed, free.voltage))
     constant = motor.torque_constant(
-        voltage=free.voltage.value / meter.volts - brush,
-        no_load_speed=free.speed.value * (1 + off * spread.error(f"{name} free speed")),
-        no_load_current=current,
+        voltage=volts,
+        no_load_speed=free.speed.value * _off(off, spread.error(f"{name} free speed")),
+        no_load_current=np.minimum(current, MOST_FREE * volts / resistance),
         resistance=resistance,
     )
     friction = motor.friction_torque(torque_constant=constant, no_load_current=current)
@@ -73,6 +77,11 @@ def motor_constants(
         heating,
         meter.magnet,
     )
+
+
+def _off(error: float, draws):
+    """A reading's relative error as a factor: what was read is never less than nothing."""
+    return np.maximum(1 + error * draws, LEAST_READ)
 
 
 def rotor_inertia(table: MotorTable) -> tuple[float, float]:

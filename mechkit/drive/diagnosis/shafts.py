@@ -124,7 +124,8 @@ class Train:
             lead = self.state.worm.starts * self.state.worm.module.value
             return 2 * off * float(np.tan(self.angle)) / lead
         if shaft.kind == "idler":
-            gear = next(g for g in self.state.gears if g.name == shaft.name)
+            *idlers, last = self.state.gears
+            gear = next(each for each in idlers if last.teeth / each.teeth == shaft.order)
             return float(runout.idler_swing(pressure_angle=self.angle)) * self._ripple(gear, off)
         # What the rods do is measured by what an axle gear would do.
         return self._ripple(self.state.gears[-1], off)

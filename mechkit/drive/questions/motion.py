@@ -228,7 +228,7 @@ def _way(case, name, drive, load, swings, voltage, loss, dead) -> Way:
     drive, plain = _loaded(case, drive, detail, load)
     rise = case._rise(drive, plain, voltage, load.grade)
     there = rise.course([GOES])
-    speed = float(there.speed[0])
+    speed = max(float(there.speed[0]), 0.0)  # what rolls back on its grade does not run
     fall = case._fall(drive, plain, voltage, load.grade, speed, loss, dead, case.shown - GOES)
     hop, turn = None, None
     if speed > 0:

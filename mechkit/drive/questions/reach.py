@@ -7,8 +7,8 @@ for them suit an engine of any scale, and what the sheet says always lies betwee
 from dataclasses import dataclass
 from math import floor, inf, log10
 
-#: A strong or unloaded power pack gives so many times the stated full throttle; common practice.
-STRONG_PACK = 1.2
+from mechkit.drive.sheet.contradictions import STRONG_PACK
+
 #: Steps in every decade: close enough that a curve fills its field, coarse enough to stand still.
 STEPS = (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 

@@ -72,6 +72,8 @@ Inertia = quantity("kg*m^2", 0.0, 1e-3)
 Pressure = quantity("rad", radians(10), radians(45))
 AngleOrNone = quantity("rad", 0.0, 1.5707, zero=True)
 Fraction = quantity("-", 0.0, 1.0, zero=True)
+#: Of a meter; one that is off by more tells nothing.
+Meter = quantity("-", 0.0, 0.2, zero=True)
 #: Over a weight: no engine rolls or holds without any.
 Friction = quantity("-", 0.0, 1.0)
 Number = quantity("-", 0.0, 100000.0, zero=True)

@@ -22,6 +22,7 @@ from mechkit.drive.sheet.quantities import (
     Length,
     LengthOrNone,
     Mass,
+    Meter,
     Number,
     Position,
     Pressure,
@@ -101,7 +102,7 @@ class InstrumentsTable(Table):
         gt=0,
         le=1000,
     )
-    meter: Fraction = key("volts and amps, of the reading")
+    meter: Meter = key("volts and amps, of the reading")
 
 
 class TrackTable(Table):
