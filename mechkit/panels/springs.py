@@ -151,11 +151,20 @@ def _held(case, state, system):
         text += ", so it takes a set"
     if state.touches:
         text += ", and the coils touch before it"
-    if state.sits <= 0:
-        return f"{text}; level, the springs push the axles onto the lower stops and it rides as if rigid."
-    if state.sits >= state.travel:
-        return f"{text}; level, the springs are too weak and the frame sits on the upper stops."
+    if state.held_down:
+        held, what = _all_or(state.held_down, state), "rides as if rigid"
+        return f"{text}; level, the springs push {held} onto the lower stop, and there it {what}."
+    if state.sunk:
+        sunk = _all_or(state.sunk, state)
+        return f"{text}; level, the springs are too weak and the frame sits on the upper stop of {sunk}."
     return f"{text}."
+
+
+def _all_or(numbers, state):
+    """Axles by their numbers, or all of them."""
+    if len(numbers) == len(state.sits):
+        return "all axles"
+    return f"{'axle' if len(numbers) == 1 else 'axles'} {' and '.join(str(n) for n in numbers)}"
 
 
 def _rail(state):

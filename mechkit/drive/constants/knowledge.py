@@ -16,6 +16,7 @@ from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
 from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
+from mechkit.units import Reading
 
 #: How far off adhesion and rolling can be where nothing is written behind them, relative
 #: standard errors; common practice, no source.
@@ -26,9 +27,6 @@ TABLE_OVER, MESH_ERROR = 1.6, 0.5
 #: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
 #: small drives in grease less, and plastics may rub less at a crawl; common practice.
 CRAWL = (0.8, 1.8)
-#: How far off a bar's density can be, relative standard error: heavy alloys come in grades
-#: [kg/m^3 and more]; common practice.
-METAL, HEAVY = {"brass": 0.004, "tungsten alloy": 0.02}, 12000.0
 #: A flywheel as turned: its inertia's relative standard error; common practice.
 WHEEL_ERROR = 0.02
 #: A wheel too thin for the instruments is off by no more than this, a logarithm.
@@ -114,7 +112,7 @@ class Knowledge:
 
     # -- drives -------------------------------------------------------------------------
 
-    def _drive(self, found: Numbers, state: State) -> Drive:
+    def _drive(self, found: Numbers, state: State, name: str = OLD_MOTOR) -> Drive:
         """The drive of a state by what its readings tell."""
         train, inertia = self.train_of(state), self.flywheel_inertia(state)
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
@@ -134,7 +132,8 @@ class Knowledge:
                 rotor,
                 found.motor_damping,
                 found.brush,
-                state.motor.thermal_resistance.value * np.maximum(found.warmth, 0.0),
+                self.spread.reading(f"cooling of the {name}", state.motor.thermal_resistance)
+                * np.maximum(found.warmth, 0.0),
                 found.magnet,
             ),
             full=self.sheet.supply.voltage.value,
@@ -166,7 +165,7 @@ class Knowledge:
         """The drive as measured after the work; None before it."""
         if self.told_after is None:
             return None
-        return self._drive(self.told_after.draws(self.spread, AFTER), self.sheet.planned)
+        return self._drive(self.told_after.draws(self.spread, AFTER), self.sheet.planned, NEW_MOTOR)
 
     @cached_property
     def planned(self) -> Drive:
@@ -199,10 +198,7 @@ class Knowledge:
         wheel = read.flywheel_of(state)
         if wheel is None:
             return 0.0
-        tools = self.sheet.instruments
-        finest = max(tools.lathe.value, tools.caliper.value) / 2
-        dense = METAL["tungsten alloy" if wheel.density > HEAVY else "brass"]
-        off = float(np.hypot(np.hypot(4 * finest / wheel.outer, finest / wheel.width), dense))
+        off = read.flywheel_error(state, wheel, self.sheet.instruments)
         size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
         return wheel.inertia * np.exp(min(off, MOST_OFF) * self.spread.error(size))
 
@@ -212,10 +208,10 @@ class Knowledge:
         if constants is self.before.motor:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
+        between, share = plan.bearing_span(state)
         if start:
-            volts = start.value * (
-                1 + plan.BREAKAWAY * self.spread.error(f"starting voltage of the {name}")
-            )
+            off = float(np.hypot(plan.BREAKAWAY, doubt(start)))
+            volts = start.value * (1 + off * self.spread.error(f"starting voltage of the {name}"))
             alone = constants.stall_torque(volts / self.numbers.volts)
             alone = np.maximum(alone, constants.friction_torque)
         return plan.Side(
@@ -223,6 +219,11 @@ class Knowledge:
             motor=constants,
             train=self.train_of(state),
             offset=self.spread.reading("shaft offset", state.alignment.offset),
+            span=self.spread.reading(
+                "free length of the shaft", state.alignment.span, self.sheet.instruments.ruler.value
+            ),
+            shaft_diameter=self.size(f"shaft of the {name}", state.motor.shaft_diameter),
+            bearing_span=share * self.size(f"bearings of the {name}", between),
             flywheel_inertia=self.flywheel_inertia(state),
             motor_stiction=alone,
             cogging=cogging.peak(
@@ -315,29 +316,32 @@ class Knowledge:
     # -- suspension ---------------------------------------------------------------------
 
     @cached_property
-    def axle_positions(self) -> np.ndarray:
-        """The driven axles behind the first [m]."""
-        return np.array([at.value for at in self.sheet.locomotive.driver_axles])
+    def springs_before(self) -> suspension.Suspension:
+        """The drivers as they stand."""
+        same = read.values(self.sheet.as_is.springs) == read.values(self.sheet.planned.springs)
+        name = "springs" if same else "old springs"
+        return suspension.of(self.sheet.as_is.springs, self.sheet, self.spread, name)
 
-    def rates(self, table) -> np.ndarray:
-        """Spring rate of each axle, all its springs together [N/m]."""
-        return suspension.rates(table, len(self.axle_positions))
+    @cached_property
+    def springs_planned(self) -> suspension.Suspension:
+        """The drivers as planned."""
+        return suspension.of(self.sheet.planned.springs, self.sheet, self.spread)
 
     # -- wheels and rods ----------------------------------------------------------------
 
-    @cached_property
+    def size(self, name: str, reading: Reading):
+        """A length that a caliper measured, with its draws [m]."""
+        return self.spread.reading(name, reading, self.sheet.instruments.caliper.value)
+
+    @property
     def crankpin_clearance(self):
         """Play of a crankpin in its rod [m]."""
-        tools, engine = self.sheet.instruments, self.sheet.locomotive
-        return self.spread.reading(
-            "crankpin clearance", engine.crankpin_clearance, tools.caliper.value
-        )
+        return self.size("crankpin clearance", self.sheet.locomotive.crankpin_clearance)
 
-    @cached_property
+    @property
     def crank_throw(self):
         """Crankpin off the axle's center [m]."""
-        tools, engine = self.sheet.instruments, self.sheet.locomotive
-        return self.spread.reading("crank throw", engine.crank_throw, tools.caliper.value)
+        return self.size("crank throw", self.sheet.locomotive.crank_throw)
 
     @cached_property
     def frog(self) -> frogs.Frog | None:
@@ -354,7 +358,7 @@ class Knowledge:
             self.sheet.planned,
             room.rooms,
             room.shaft_height.value,
-            [float(at) for at in self.axle_positions],
+            read.places_of(self.sheet),
         )
 
     @property

@@ -70,7 +70,8 @@ def motor_constants(
     inertia, error = rotor_inertia(table)
     inertia = inertia * np.exp(error * spread.error(f"rotor inertia of the {name}"))
     damping = viscous * friction / free.speed.value
-    heating = table.thermal_resistance.value * np.maximum(meter.warmth, 0.0)
+    cooling = spread.reading(f"cooling of the {name}", table.thermal_resistance)
+    heating = cooling * np.maximum(meter.warmth, 0.0)
     return Motor(
         resistance,
         constant,
@@ -98,4 +99,5 @@ def rotor_inertia(table: MotorTable) -> tuple[float, float]:
         width=length.value if length else ROTOR_LENGTH * table.body_length.value,
         density=ROTOR_DENSITY[table.kind],
     )
-    return float(cylinder), BY_SIZE if diameter and length else BY_CASE
+    own = math.hypot(4 * doubt(diameter), doubt(length))
+    return float(cylinder), math.hypot(own, BY_SIZE if diameter and length else BY_CASE)

@@ -16,6 +16,7 @@ from mechkit.drive.model.read import values
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.model.train import GEAR_MESH, Train
 from mechkit.drive.sheet.schema import State
+from mechkit.units import Reading
 
 #: The span between a motor's bearings as a share of its body; common practice.
 SPAN = 0.8
@@ -52,6 +53,9 @@ class Side:
     motor: Motor
     train: Train
     offset: Amount
+    span: Amount
+    shaft_diameter: Amount
+    bearing_span: Amount
     flywheel_inertia: Amount
     motor_stiction: Amount | None
     cogging: Amount = 0.0
@@ -59,25 +63,24 @@ class Side:
 
 def friction_of_bend(side: Side, friction):
     """Friction of a shaft that rigid bearings bend, all three of them [N*m]."""
-    state = side.state
     return alignment.friction_torque(
         friction=friction,
         offset=side.offset,
-        bearing_span=bearing_span(state),
-        span=state.alignment.span.value,
-        shaft_diameter=state.motor.shaft_diameter.value,
+        bearing_span=side.bearing_span,
+        span=side.span,
+        shaft_diameter=side.shaft_diameter,
         elastic_modulus=Material("steel").elastic_modulus,
     )
 
 
-def bearing_span(state: State) -> float:
-    """Between the two bearings of a state's motor [m]."""
+def bearing_span(state: State) -> tuple[Reading, float]:
+    """Between the two bearings of a state's motor [m], or its body and the share of it."""
     own = getattr(state.motor, "bearing_span", None)
     if own:
-        return own.value
+        return own, 1.0
     if state.flywheel:
-        return state.flywheel.bearing_span.value
-    return SPAN * state.motor.body_length.value
+        return state.flywheel.bearing_span, 1.0
+    return state.motor.body_length, SPAN
 
 
 def bend(before: Drive, side: Side, spread: Spread):

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import gears, rods, runout, suspension, wheelsets, worm, worm_loads
+from mechkit import gears, rods, runout, wheelsets, worm, worm_loads
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import cures, workshop
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
@@ -12,7 +12,6 @@ from mechkit.drive.model import read
 from mechkit.drive.model.frogs import Frog
 from mechkit.drive.model.train import Train
 from mechkit.drive.sheet.schema import BenchSheet, State
-from mechkit.names import STANDARD_GRAVITY
 
 #: A rebuilt engine starts below this part of full throttle, 1.5 V of 12; common practice.
 START_PART = 1 / 8
@@ -152,7 +151,7 @@ def dead_stop(known: Knowledge) -> Decision:
         cure=lambda: cures.coast(known, drive, sheet.as_is, least, known.layout.end_room),
         wanted=fixed(wanted, "speed"),
         skid=known.spread.band(drive.skid(rail), "length"),
-        locking=fixed(float(locking), "friction"),
+        locking=known.spread.band(locking, "friction"),
     )
 
 
@@ -216,35 +215,17 @@ def lurch(known: Knowledge) -> Decision:
     )
 
 
-def joint_loads(known: Knowledge, rates) -> np.ndarray:
-    """Axle loads with each axle in turn on a high and on a low joint [N], one row a case."""
-    raised = known.sheet.track.rail_unevenness.value * np.eye(len(known.axle_positions))
-    return suspension.axle_loads(
-        positions=known.axle_positions,
-        rates=rates,
-        rail_heights=np.vstack([raised, -raised]),
-        mass=known.sheet.locomotive.weight_on_drivers.value,
-        center_of_gravity=known.sheet.locomotive.center_of_gravity.value,
-    )
-
-
-def mean_load(known: Knowledge) -> float:
-    """What one driven axle carries on the average [N]."""
-    weight = known.sheet.locomotive.weight_on_drivers.value * STANDARD_GRAVITY
-    return weight / len(known.axle_positions)
-
-
 def contact(known: Knowledge) -> Decision:
     """Drivers on uneven rail as the frame is now."""
-    loads = joint_loads(known, known.rates(known.sheet.as_is.springs))
+    stands = known.springs_before
     return judge(
         known.spread,
         "contact",
-        value=float(np.min(loads)) / mean_load(known),
+        value=stands.share,
         limit=LEAST_SHARE,
-        rough=fixed(known.sheet.track.rail_unevenness.value, "length"),
-        lifted=int(np.max(np.sum(loads <= 1e-09, axis=-1))),
-        axles=loads.shape[-1],
+        rough=known.spread.band(stands.unevenness, "length"),
+        lifted=stands.lifted,
+        axles=stands.axles,
     )
 
 

@@ -2,19 +2,22 @@
 
 import numpy as np
 
-from mechkit import fits, joints, knurl_joints, rods, runout, spring_stock, springs
+from mechkit import fits, joints, knurl_joints, rods, runout
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import workshop
-from mechkit.drive.decisions.decision import Decision, fixed, judge
-from mechkit.drive.decisions.findings import LEAST_SHARE, joint_loads, mean_load
+from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.decisions.findings import LEAST_SHARE
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.read import SLIDE
+from mechkit.drive.model.suspension import SOLID_ROOM
 from mechkit.units import Reading
 
 #: Steel on brass, pressed dry: friction that holds; handbooks give 0.10 to 0.20.
 PRESS_FRICTION = 0.12
 #: A joint should hold so many times the torque it sees; common practice.
 HOLD = 5.0
+#: No sleeve is thinner over its pin than this.
+LEAST_WALL = 1.02
 #: A fine straight knurl, 84 to the inch, crests of 90 degrees; common practice, no source.
 KNURL = {"knurl_pitch": 0.3e-3, "crest_angle": np.pi / 2}
 #: What is left where a press fit is too narrow to turn.
@@ -23,8 +26,6 @@ KNURLED = (
     "a hard block and never in its bearings) hold from {bitten} over the bore and yield the sleeve "
     "at {burst}."
 )
-#: Where the table of wire begins [m]; thinner wire is stronger, and counts as this.
-THINNEST = 0.1016e-3
 #: What a quartering jig made at the bench holds [rad]; common practice, no source.
 JIG = np.radians(2.0)
 
@@ -49,13 +50,24 @@ def _stall(known: Knowledge):
     return known.planned.motor.stall_torque(known.sheet.supply.voltage.value)
 
 
+def _finely(known: Knowledge, name: str, reading: Reading):
+    """A diameter that is worth the micrometer, with its draws [m]."""
+    tools = known.sheet.instruments
+    return known.spread.reading(name, reading, (tools.micrometer or tools.caliper).value)
+
+
+def _pin(known: Knowledge):
+    """The motor's shaft in its sleeve [m]."""
+    return _finely(known, "shaft of the motor", known.sheet.planned.motor.shaft_diameter)
+
+
 def hold(known: Knowledge) -> Decision:
     """Bonded sleeve against the stalled motor."""
     table = known.sheet.planned.adapter
     assert table
-    shaft = known.sheet.planned.motor.shaft_diameter.value
+    shaft, length = _pin(known), known.size("length of the sleeve", table.length)
     strength = known.spread.reading("bond strength", table.bond_strength)
-    bonded = joints.bond_torque(shear_strength=strength, diameter=shaft, length=table.length.value)
+    bonded = joints.bond_torque(shear_strength=strength, diameter=shaft, length=length)
     part = workshop.adapter(known.sheet)
     assert part
     return judge(
@@ -63,7 +75,7 @@ def hold(known: Knowledge) -> Decision:
         "bond",
         value=bonded,
         limit=HOLD * _stall(known),
-        length=fixed(table.length.value, "length"),
+        length=known.spread.band(length, "length"),
         stall=known.spread.band(_stall(known), "torque"),
         bore=part.sizes["bore"],
         outside=part.sizes["outside"],
@@ -74,11 +86,12 @@ def press(known: Knowledge) -> Decision:
     """Whether a press fit could be made with these instruments."""
     table = known.sheet.planned.adapter
     assert table
-    shaft = known.sheet.planned.motor.shaft_diameter.value
+    shaft, length = _pin(known), known.size("length of the sleeve", table.length)
+    bore = _finely(known, "bore of the worm", known.sheet.planned.worm.bore)
     sleeve, steel = Material(table.material), Material("steel")
     pair = {
         "diameter": shaft,
-        "hub_outer": known.sheet.planned.worm.bore.value,
+        "hub_outer": np.maximum(bore, LEAST_WALL * shaft),
         "hub_modulus": sleeve.elastic_modulus,
         "hub_poisson": sleeve.poisson,
         "shaft_modulus": steel.elastic_modulus,
@@ -86,37 +99,39 @@ def press(known: Knowledge) -> Decision:
     }
     name = {"soft": "soft brass", "half hard": "half-hard brass"}[table.temper]
     metal = Material(name if table.material == "brass" else "steel")
-    strength, torque = metal.yield_strength, HOLD * float(_stall(known)[0])
+    strength, torque = metal.yield_strength, HOLD * _stall(known)
     window = joints.yield_interference(yield_strength=strength, **pair)
     needed = joints.interference_for_torque(
         torque=torque,
-        length=table.length.value,
+        length=length,
         friction=PRESS_FRICTION,
         **pair,
     )
     bitten, burst = knurl_joints.knurl_window(
         torque=torque,
-        length=table.length.value,
+        length=length,
         friction=PRESS_FRICTION,
         yield_strength=strength,
         hardness=metal.hardness,
         **KNURL,
         **pair,
     )
-    narrow = window - needed < 2 * workshop.tolerance(known.sheet)
-    least, most = fits.fit_interference(diameter=shaft, hole_class="H7", shaft_class="p6")
+    narrow = window[0] - needed[0] < 2 * workshop.tolerance(known.sheet)
+    least, most = fits.fit_interference(
+        diameter=known.sheet.planned.motor.shaft_diameter.value, hole_class="H7", shaft_class="p6"
+    )
     return judge(
         known.spread,
         "press",
         case="narrow" if narrow else "wide",
-        value=float(window - needed),
+        value=window - needed,
         limit=2 * workshop.tolerance(known.sheet),
-        needed=fixed(float(needed), "micron"),
-        window=fixed(float(window), "micron"),
+        needed=known.spread.band(needed, "micron"),
+        window=known.spread.band(window, "micron"),
         least=fixed(float(least), "micron"),
         most=fixed(float(most), "micron"),
-        bitten=fixed(float(bitten), "micron"),
-        burst=fixed(float(burst), "micron"),
+        bitten=known.spread.band(bitten, "micron"),
+        burst=known.spread.band(burst, "micron"),
     )
 
 
@@ -139,72 +154,68 @@ def true(known: Knowledge) -> Decision:
 
 def share(known: Knowledge) -> Decision:
     """The lightest driver on the worst joint."""
-    rate = float(known.rates(known.sheet.planned.springs)[0])
+    planned = known.springs_planned
     return judge(
         known.spread,
         "springs",
-        value=float(np.min(joint_loads(known, known.rates(known.sheet.planned.springs))))
-        / mean_load(known),
+        value=planned.share,
         limit=LEAST_SHARE,
-        rate=fixed(rate, "rate"),
-        rough=fixed(known.sheet.track.rail_unevenness.value, "length"),
+        rate=known.spread.band(planned.rate, "rate"),
+        rough=known.spread.band(planned.unevenness, "length"),
     )
 
 
 def sag(known: Knowledge) -> Decision:
-    """Where the axle sits in its slot."""
-    table = known.sheet.planned.springs
-    assert table.travel
-    rate = float(known.rates(table)[0])
-    load, travel = mean_load(known), table.travel.value
-    sits = springs.deflection(force=load, rate=rate) - table.preload.value
+    """Where the axles sit in their slots, and the worst of them."""
+    planned, band = known.springs_planned, known.spread.band
+    read = planned.as_read
+    axle, state = int(np.argmin(read.spares)), "rides"
+    if read.free_ride.min() <= 0:
+        axle, state = int(np.argmin(read.free_ride)), "stands rigid on its lower stop,"
+    elif read.free_ride.max() >= read.travel:
+        axle, state = int(np.argmax(read.free_ride)), "has sunk onto its upper stop,"
+    least, most = read.preloads
     return judge(
         known.spread,
         "ride height",
-        value=min(sits, travel - sits),
-        limit=known.sheet.track.rail_unevenness.value,
-        preload=fixed(table.preload.value, "length"),
-        load=fixed(load, "force"),
-        sits=fixed(sits, "length"),
-        travel=fixed(travel, "length"),
+        case="softer" if most < 0 else "longer" if least > most else "preload",
+        value=planned.spare,
+        limit=planned.unevenness,
+        axle=axle + 1,
+        state=state,
+        preload=band(planned.preload, "length"),
+        load=band(planned.level_loads[:, axle], "force"),
+        own=band(planned.unsprung, "force"),
+        sits=band(planned.ride[:, axle], "length"),
+        travel=band(planned.travel, "length"),
+        least=Exact(float(least), "length"),
+        most=Exact(float(most), "length"),
+        slot=fixed(float(read.least_travel), "length"),
+        softest=fixed(float(read.most_rate), "rate"),
     )
 
 
 def stress(known: Knowledge) -> Decision:
-    """Wire stress with the axle at its upper stop."""
-    table = known.sheet.planned.springs
-    assert table.wire_diameter and table.mean_diameter and table.travel
-    each = float(known.rates(table)[0]) / table.springs_per_axle
-    force = each * (table.preload.value + table.travel.value)
-    wire = max(table.wire_diameter.value, THINNEST)
-    strength = spring_stock.music_wire_strength(wire_diameter=wire)
+    """Wire stress with an axle at its upper stop."""
+    planned = known.springs_planned
     return judge(
         known.spread,
         "spring stress",
-        value=springs.coil_shear_stress(
-            force=force,
-            wire_diameter=table.wire_diameter.value,
-            mean_diameter=table.mean_diameter.value,
-        ),
-        limit=float(spring_stock.allowable_shear_stress(tensile_strength=strength)),
-        force=fixed(force, "force"),
+        value=planned.stress,
+        limit=planned.allowed_stress,
+        force=known.spread.band(planned.force_at_stop, "force"),
     )
 
 
 def solid(known: Knowledge) -> Decision:
-    """Length that is left before the coils touch, with the axle at its upper stop."""
-    table = known.sheet.planned.springs
-    assert table.free_length and table.wire_diameter and table.active_coils and table.travel
-    least = springs.solid_length(
-        wire_diameter=table.wire_diameter.value, total_coils=table.active_coils.value + 2
-    )
-    pressed = table.free_length.value - table.preload.value - table.travel.value
+    """Length that is left before the coils touch, with an axle at its upper stop."""
+    planned = known.springs_planned
     return judge(
         known.spread,
         "solid",
-        value=pressed,
-        limit=1.1 * float(least),
-        least=fixed(float(least), "length"),
+        value=planned.pressed,
+        limit=SOLID_ROOM * planned.solid,
+        least=known.spread.band(planned.solid, "length"),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from mechkit import flywheel, gears, winding, worm_loads
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import NEW_MOTOR, Knowledge
 from mechkit.drive.decisions import cures
 from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import (
@@ -16,7 +16,7 @@ from mechkit.drive.decisions.findings import (
     pair,
     start_limit,
 )
-from mechkit.drive.model import read, wearing
+from mechkit.drive.model import layout, read, wearing
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.train import GEAR_MESH
 from mechkit.names import STANDARD_GRAVITY
@@ -117,7 +117,9 @@ def heat(known: Knowledge) -> Decision:
     current = known.planned.slip_torque() / motor.torque_constant
     cooling = {
         "resistance": motor.resistance,
-        "thermal_resistance": table.thermal_resistance.value,
+        "thermal_resistance": known.spread.reading(
+            f"cooling of the {NEW_MOTOR}", table.thermal_resistance
+        ),
     }
     burns = winding.continuous_current(temperature_rise=BURNT, **cooling)
     rise = winding.temperature_rise(current=np.minimum(current, burns), **cooling)
@@ -136,29 +138,38 @@ def heat(known: Knowledge) -> Decision:
 
 def axle(known: Knowledge) -> list[Decision]:
     """Which axle to drive, and the room that is left."""
-    best, gap = known.layout, known.sheet.envelope.gap.value
-    second = known.layouts[1]
+    best, second = known.layouts[:2]
+    left = left_by(known, best)
+    gap = known.spread.reading("gap that is wanted", known.sheet.envelope.gap)
     return [
         judge(
             known.spread,
             "axle",
             case="fits" if best.least >= 0 else "sticks out",
-            value=best.least,
+            value=left.least,
             limit=gap,
             words=best.words,
             part=best.tightest.name,
             room=best.tightest.room,
             second=second.words,
-            second_least=fixed(second.least, "length"),
+            second_least=known.spread.band(left_by(known, second).least, "length"),
         ),
         judge(
             known.spread,
             "length",
-            value=best.end_room,
+            value=left.end_room,
             limit=gap,
-            length=fixed(best.length, "length"),
+            length=known.spread.band(left.length, "length"),
         ),
     ]
+
+
+def left_by(known: Knowledge, chosen: layout.Layout) -> layout.Left:
+    """What a layout of the planned drive leaves, with its draws."""
+    room = known.sheet.envelope
+    height = known.size("height of the shaft", room.shaft_height)
+    at = read.places_of(known.sheet, known.spread.reading)[chosen.axle]
+    return layout.left(chosen, known.sheet.planned, room.rooms, height, at, known.size)
 
 
 def wheel(known: Knowledge) -> list[Decision]:
@@ -243,7 +254,7 @@ def mesh(known: Knowledge) -> list[Decision]:
             cure=lambda: cures.backlash(train.backlash, needed, train.pressure_angle),
             driver=pair[0].name if len(pair) > 1 else "worm",
             driven=last.name,
-            distance=Exact(float(distance), "center"),
+            distance=Exact(float(np.ravel(distance)[0]), "center"),
             papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
         )
     ]

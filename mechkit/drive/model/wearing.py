@@ -92,7 +92,9 @@ def areas(state: State, thread: Worm):
     }
     return (
         mesh_wear.worm_swept_area(
-            length=min(thread.length, 3 * np.pi * thread.module), starts=thread.starts, **shape
+            length=np.minimum(thread.length, 3 * np.pi * thread.module),
+            starts=thread.starts,
+            **shape,
         ),
         mesh_wear.wheel_swept_area(teeth=gear.teeth, face_width=gear.face_width.value / 2, **shape),
     )
