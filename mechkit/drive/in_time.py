@@ -20,7 +20,7 @@ from mechkit.units import System, show
 OPENS, STAYS, SHUT = 3.0, 6.0, 4.0
 #: How long it is given to come to a stand, against the closed form's time, and at most [s].
 PATIENCE, LONGEST = 1.6, 120.0
-#: Share of the friction that rolling takes at most: bearings and brushes have the rest.
+#: Share of the friction, and of the pull at slip, that rolling takes at most.
 ROLLING = 0.95
 
 
@@ -66,11 +66,13 @@ def runnable(drive: Drive, detail: Detail) -> tuple[Drive, Detail]:
     """A drive as read that can be run in time.
 
     No friction at rest is less than in motion, and none of the train's rolling is more than
-    the whole drive's: readings that say otherwise scatter, and are taken as equal.
+    the whole drive's or than the drivers can pull, for it ran: readings that say otherwise
+    scatter, and are taken as equal.
     """
     drive = nominal(drive)
     lever = drive.wheel_diameter / 2 / drive.gear_ratio
-    most = ROLLING * drive.running_friction * drive.efficiency / lever
+    held = drive.running_friction * drive.efficiency / lever
+    most = ROLLING * min(held, float(drive.pull_at_slip))
     return (
         replace(drive, starting_friction=max(drive.starting_friction, drive.running_friction)),
         replace(detail, rolling_force=min(detail.rolling_force, most)),
