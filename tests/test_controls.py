@@ -4,9 +4,9 @@ import math
 import re
 
 import pytest
-from mechkit.drive.reach import Reach, throttle
 
 from mechkit import units
+from mechkit.drive.questions.reach import Reach, throttle
 from mechkit.panels import flywheel
 from mechkit.panels.controls import Slider, offered, over
 

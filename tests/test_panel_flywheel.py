@@ -1,11 +1,14 @@
 """The flywheel panel on other engines: one whirl with the page, a first wheel that fits, its copies."""
 
 import pytest
-from mechkit.drive.flywheel_case import case_of
-from mechkit.drive.knowledge import Knowledge
-from mechkit.drive.spread import Spread
+from mechkit.drive.questions.flywheel_case import case_of
 
-from mechkit.drive import coast, layout, plan, sheet
+from mechkit.drive import sheet
+from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.decisions import plan
+from mechkit.drive.model import layout
+from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions import flywheel as coast
 from mechkit.panels import flywheel
 from tests.strange_sheets import ENGINES, strange
 

@@ -331,6 +331,8 @@ def one_turn(drive, detail, voltage, grade, speed):
         return None, None
     over = np.interp(_TURN, turns, course.speed)
     mean = over[:-1].mean()
+    if mean <= 0:  # the motor turns, the wheels slip, the train stands
+        return None, None
     swing = over / mean - 1
     wave = np.exp(-2j * np.pi * _TURN[:-1])
     hop = 2 * hypot(*(f(np.mean(swing[:-1] * wave)) for f in (np.real, np.imag)))
