@@ -21,14 +21,15 @@ Arguments = ParamSpec("Arguments")
 Answer = TypeVar("Answer")
 
 INFINITE, RIGHT = math.inf, math.pi / 2
-FLOAT = np.dtype(float)
+TRUE, FLOAT = np.True_, np.dtype(float)
 
 
 def formulas(module):
     """Put `arguments` on every public formula of a handbook file, from its last line."""
     here = vars(sys.modules[module])
     for name, thing in tuple(here.items()):
-        if isfunction(thing) and thing.__module__ == module and not name.startswith("_"):
+        own = isfunction(thing) and thing.__module__ == module and not name.startswith("_")
+        if own and not hasattr(thing, "__wrapped__"):
             here[name] = arguments(thing)
 
 
@@ -116,7 +117,7 @@ def _demand(named, good, demand, limits=()):
         # A plain number that is fine, the usual case of a moving slider, costs almost nothing.
         if isinstance(value, float) and -INFINITE < value < INFINITE:
             fine = good(value)
-            if fine is True or (fine is not False and fine.all()):
+            if fine is True or fine is TRUE or (fine is not False and fine.all()):
                 continue
         numbers = _numbers(name, value)
         _refuse_where(name, numbers, np.isfinite(numbers), "finite")
@@ -149,7 +150,7 @@ def _between(low, high, named, good, demand, limits):
 
 def finite(**named):
     """Refuse what is not a finite number."""
-    _demand(named, np.isfinite, "finite")
+    _between(-INFINITE, INFINITE, named, np.isfinite, "finite", ())
 
 
 def positive(**named):
