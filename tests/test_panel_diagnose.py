@@ -8,7 +8,7 @@ import pytest
 from mechkit import units
 from mechkit.drive import sheet
 from mechkit.drive.diagnosis import diagnose as judge
-from mechkit.drive.diagnosis import orders, recording
+from mechkit.drive.diagnosis import limits, orders, recording
 from mechkit.drive.questions import diagnose as listening
 from mechkit.panels import diagnose
 from tests import legible
@@ -161,7 +161,7 @@ def test_an_invented_recording_is_as_long_as_it_takes(name):
     """Turns of the axle decide, not seconds: enough of them, and readings enough in each."""
     made = diagnose.show(strange(name))
     case = made.setting
-    assert made.state.said.turns > judge.FEWEST_TURNS
+    assert made.state.said.turns > limits.FEWEST_TURNS
     assert case.rate / case.pace > 2 * case.drive.gear_ratio
     made.set("seconds", made.controls["seconds"].low)
     assert made.state.said is None and "record longer" in made.words
