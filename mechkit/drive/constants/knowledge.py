@@ -29,6 +29,8 @@ OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
 BEFORE, AFTER = "before the work", "after the work"
 #: Sheets that are kept in mind: asking twice costs nothing.
 KEPT = 6
+#: The span between a motor's bearings as a share of its body; common practice.
+SPAN = 0.8
 #: A rotor is at least this part of what turns, whatever the coasts say.
 LEAST_ROTOR = 0.02
 
@@ -191,9 +193,18 @@ class Knowledge:
             motor=constants,
             train=self.train_of(state),
             offset=self.spread.reading("shaft offset", state.alignment.offset),
+            bearing_span=self._bearing_span(state),
             flywheel_inertia=float(wheel.inertia) if wheel else 0.0,
             motor_stiction=alone,
         )
+
+    def _bearing_span(self, state: State) -> float:
+        """Between the two bearings of a state's motor [m], wherever the sheet says it."""
+        said = read.values(state.motor, MotorTable)
+        for one in (state, self.sheet.as_is, self.sheet.planned):
+            if one.flywheel and read.values(one.motor, MotorTable) == said:
+                return one.flywheel.bearing_span.value
+        return SPAN * state.motor.body_length.value
 
     def train_of(self, state: State):
         """Worm and gears of a state."""

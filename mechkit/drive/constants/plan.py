@@ -16,8 +16,6 @@ from mechkit.drive.model.spread import Spread
 from mechkit.drive.model.train import GEAR_MESH, Train
 from mechkit.drive.sheet.schema import State
 
-#: The span between a motor's bearings as a share of its body; common practice.
-SPAN = 0.8
 #: Friction of the oiled bearings that a bent shaft rubs in, common practice.
 BEARING_FRICTION = (0.10, 0.16)
 #: Real bearings have clearance and real shafts, beds and sleeves give: the share of what rigid
@@ -32,6 +30,8 @@ NEW_GREASE, NEW_MOTOR = (0.35, 1.9), (0.6, 1.4)
 STICTION, MOST_STICTION = (1.1, 1.6), 3.0
 #: One breakaway to the next, relative standard error; common practice, no source.
 BREAKAWAY = 0.03
+#: The worst grease first.
+GREASES = ("dry", "starved", "greased")
 #: Friction of a mesh lies within the table's band, and as far outside again; a factor, common
 #: practice, no source.
 BEYOND = 1.6
@@ -45,6 +45,7 @@ class Side:
     motor: Motor
     train: Train
     offset: Amount
+    bearing_span: float
     flywheel_inertia: Amount
     motor_stiction: Amount | None
 
@@ -55,18 +56,11 @@ def friction_of_bend(side: Side, friction):
     return alignment.friction_torque(
         friction=friction,
         offset=side.offset,
-        bearing_span=bearing_span(state),
+        bearing_span=side.bearing_span,
         span=state.alignment.span.value,
         shaft_diameter=state.motor.shaft_diameter.value,
         elastic_modulus=Material("steel").elastic_modulus,
     )
-
-
-def bearing_span(state: State) -> float:
-    """Between the two bearings of a state's motor [m]."""
-    if state.flywheel:
-        return state.flywheel.bearing_span.value
-    return SPAN * state.motor.body_length.value
 
 
 def bend(before: Drive, side: Side, spread: Spread):
@@ -119,9 +113,15 @@ def _losses(before: Drive, old: Train, new: Train, spread: Spread):
             return before.efficiency, before.back
         friction = old.friction(before.efficiency, straight)
     else:
-        low, high = new.friction_band
+        low, high = new.friction_band[0] / BEYOND, new.friction_band[1] * BEYOND
+        if new.same_worm_pair(old):
+            # better grease rubs no more than was measured, worse grease no less
+            was = old.friction(before.efficiency, straight)
+            better = GREASES.index(new.lubrication) > GREASES.index(old.lubrication)
+            bound = np.minimum if better else np.maximum
+            low, high = bound(low, was), bound(high, was)
         pair = f"{new.worm.material} on {new.gears[0].material}, {new.lubrication}"
-        friction = spread.factor(f"worm friction, {pair}", low / BEYOND, high * BEYOND)
+        friction = spread.factor(f"worm friction, {pair}", low, high)
     through = new.efficiency(friction, straight)
     return through, new.back_efficiency(through, straight)
 

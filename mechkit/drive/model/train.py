@@ -63,10 +63,14 @@ class Train:
 
     def same_worm_mesh(self, other: "Train") -> bool:
         """Whether worm, first gear and grease are those of another train."""
+        return self.same_worm_pair(other) and self.lubrication == other.lubrication
+
+    def same_worm_pair(self, other: "Train") -> bool:
+        """Whether worm and first gear are those of another train, whatever the grease."""
 
         def kind(train: Train):
             worm, gear = train.worm, train.gears[0]
-            return worm.material, gear.material, train.lubrication, gear.teeth, worm.starts
+            return worm.material, gear.material, gear.teeth, worm.starts
 
         def size(train: Train):
             return train.worm.module, train.worm.outside_diameter, train.pressure_angle
