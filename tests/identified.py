@@ -177,10 +177,13 @@ def screw(friction, way):
     return (flat - friction / tan(lead)) / (flat + friction * tan(lead))
 
 
-def pushed(efficiency):
-    """Share of the train's push that reaches the motor, for an efficiency when it drives."""
+def pushed(efficiency, rubs=BALLS, bore=BORE):
+    """Share of the train's push that reaches the motor, for an efficiency when it drives.
+
+    ``rubs`` is the friction under the thrust, on a face between the bore and the root.
+    """
     root = OUTSIDE - 4.4 * MODULE
-    collar = BALLS * (root + BORE) / 4 / (MODULE / 2)  # lever of the thrust: r tan(lead) = m/2
+    collar = rubs * (root + bore) / 4 / (MODULE / 2)  # lever of the thrust: r tan(lead) = m/2
 
     def short_of(friction):
         return STRAIGHT / (1 / screw(friction, 1) + collar) - efficiency
@@ -188,9 +191,9 @@ def pushed(efficiency):
     return STRAIGHT * (screw(optimize.brentq(short_of, 0.0, 2.0), -1) - collar)
 
 
-def lost_motion(day):
+def lost_motion(day, play=BACKLASH + END_PLAY):
     """Backlash and end play as travel at the rim [m]: both at the axle gear's pitch line."""
-    return (BACKLASH + END_PLAY) * day.wheel / (MODULE * TEETH[-1])
+    return play * day.wheel / (MODULE * TEETH[-1])
 
 
 class Motor:

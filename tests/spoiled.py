@@ -229,7 +229,7 @@ CONTRADICTIONS = [
     ("more volts than the throttle has", {"measured_before.coasts[1].voltage": "24 V"},
      ("measured_before.coasts[1].voltage", '"24 V"', "supply.voltage", '"12 V"')),
     ("shorted rolls farther", {"measured_after.coasts[2].distance": "400 mm"},
-     ("measured_after.coasts[2].distance", '"400 mm"', "measured_after.coasts[1].distance", '"168 mm"')),
+     ("measured_after.coasts[2].distance", '"400 mm"', "measured_after.coasts[1].distance", '"178 mm"')),
     ("a coast that nobody read", {"measured_before.coasts[2].distance": None},
      ("measured_before.coasts[2].distance is missing", "time and frames")),
     ("frames of an unknown film", {"measured_before.coasts[1].frames": 14},

@@ -1,20 +1,23 @@
-"""What the readings tell reaches the rebuild: agreement, a bad reading, what is open, filmed coasts."""
+"""What the readings tell reaches the rebuild: bands, a bad reading, what is open, filmed coasts."""
+
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.constants import readings, told
+from mechkit.drive.constants import told
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import rows
 from mechkit.drive.decisions.proof import checks
 from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.sheet.schema import Measured
 from mechkit.units import Reading
 
 FILMED = {
     "instruments.frame_rate": 30,
-    "measured_after.coasts[1].frames": 43,
+    "measured_after.coasts[1].frames": 53,
     "measured_after.coasts[3].time": "0.9 s",
 }
 
@@ -25,10 +28,9 @@ def filmed():
 
 
 def test_frames_are_a_time_good_to_a_frame(filmed):
-    bench, _, _ = readings.from_sheet(filmed, filmed.planned, filmed.measured_after)
-    first, second, third, _ = bench.coasts
-    assert (first.time, first.time_error) == pytest.approx((43 / 30, 1 / 30))
-    assert first.distance == pytest.approx(0.168)
+    first, second, third, _ = Knowledge(filmed, Spread(draws=10)).told_after.fit.bench.coasts
+    assert (first.time, first.time_error) == pytest.approx((53 / 30, 1 / 30))
+    assert first.distance == pytest.approx(0.178)
     assert np.isnan(second.time)
     assert (third.time, third.time_error) == pytest.approx((0.9, 0.2))
 
@@ -43,28 +45,31 @@ def test_a_timed_coast_is_proved_like_the_others(filmed):
     rail = planned.rail_speed(planned.motor_speed_at(12.0))[0]
     even = 2 * planned.coast(rail)[0] / rail
     assert even < first.planned.value < 1.3 * even
-    assert first.agrees
 
 
 def test_a_skid_takes_its_time():
-    drive = Knowledge(sheet.demo().data, Spread(draws=10)).before
-    slide = 0.20 * 9.80665 * 0.328 / 0.528
-    assert drive.coast_time(0.5, shorted=True)[0] == pytest.approx(0.5 / slide, rel=1e-6)
-    assert drive.coast_time(0.0)[0] == 0.0
+    """Adhesion is what the drawbar gives, so the rail holds that and the rolling, and the train
+    rolls besides; all by hand, from the drive's own numbers, without play between the flanks."""
+    drive = replace(Knowledge(sheet.demo().data, Spread(draws=10)).before, lost_motion=0.0)
+    holds = (drive.adhesion * drive.mass_on_drivers * 9.80665 + 2 * drive.rolling_force)[0]
+    slide = holds / drive.train_mass[0]
+    took = np.ravel(drive.coast_time(0.5, shorted=True))
+    assert took[0] == pytest.approx(0.5 / slide, rel=1e-6)
+    assert np.all(drive.coast_time(0.0) == 0.0)
 
 
 def test_laps_by_the_watch_alone_count_where_they_can(tmp_path):
-    """Three more laps without a current: the joint fit gains by them, the page stays as it is."""
+    """Three more laps without a current: drag with speed is told better, and nothing parts."""
     text = sheet.demo().text
     lap = '[[measured_before.runs]]\nvoltage = "{} V"\ndistance = "1500 mm"\ntime = "{} s"\n\n'
     laps = "".join(lap.format(*pair) for pair in ((5.0, 14.1), (9.0, 6.0), (11.0, 4.6)))
     place = text.index("[[measured_before.coasts]]")
     file = tmp_path / "engine.toml"
     file.write_text(text[:place] + laps + text[place:], "utf-8")
-    data = sheet.load(file).data
-    known = Knowledge(data, Spread(draws=50))
+    known = Knowledge(sheet.load(file).data, Spread(draws=50))
     plain = Knowledge(sheet.demo().data, Spread(draws=50))
-    assert known.before.running_friction[0] == plain.before.running_friction[0]
+    friction = [one.before.running_friction[0] for one in (known, plain)]
+    assert friction[0] == pytest.approx(friction[1], rel=0.01)
     widths = [
         np.ptp(np.log([one.constants["damping"].low, one.constants["damping"].high]))
         for one in (known.told_before, plain.told_before)
@@ -73,7 +78,7 @@ def test_laps_by_the_watch_alone_count_where_they_can(tmp_path):
     assert widths[0] < widths[1]
 
 
-# -- two ways to the constants --------------------------------------------------------------
+# -- what the readings tell -----------------------------------------------------------------
 
 
 @pytest.fixture(scope="module")
@@ -84,18 +89,33 @@ def job():
 def asked(changes, when="before", draws=400):
     """What the readings of a changed demo tell, and the drive that is counted with."""
     known = Knowledge(sheet.demo().with_values(changes).data, Spread(draws=draws))
-    state = next(state for state in known.asked if state[0] == when)
-    return told.told(*state, known.spread), state[2]
+    state = {
+        "before": (known.told_before, known.before),
+        "after": (known.told_after, known.after),
+    }[when]
+    return told.told(when, *state, known.spread), state[1]
 
 
-def test_counted_one_from_the_other_or_all_together_the_constants_agree(job):
+#: The constants that the demo's readings were made of, as tests/test_demo.py has them.
+MADE_OF = {
+    "before": (13.0, 7.0e-3, 1.45 / 1.15, 1.15e-3, 0.18e-6, 0.33, 2.35e-7),
+    "after": (22.0, 14.0e-3, 0.41 / 0.31, 0.31e-3, 0.17e-6, 0.45, 7.354e-7),
+}
+KEYS = ("resistance", "torque_constant", "stiction", "running_friction", "damping", "efficiency", "inertia")  # fmt: skip
+
+
+def test_the_bands_hold_what_the_demo_was_made_of(job):
+    """Its motors alone drag with speed too, so that their own friction is left out here."""
     assert [one.when for one in job.told] == ["before", "after"]
     for one in job.told:
         assert one.bad == ()
-        assert one.counted == ()
-        for line in one.lines:
-            assert line.told.low <= line.counted.value <= line.told.high, line.key
-            assert line.agrees
+        bands = {line.key: line.band for line in one.lines}
+        held = [
+            bands[key].low <= true <= bands[key].high
+            for key, true in zip(KEYS, MADE_OF[one.when], strict=True)
+        ]
+        # one evening's errors are common to many; of fourteen bands two may miss
+        assert sum(held) >= len(KEYS) - 1, (one.when, held)
 
 
 def unsure(where, key, spread):
@@ -120,108 +140,68 @@ def unsure(where, key, spread):
         ("runs", "current", "5 %", "running_friction"),
         ("runs", "time", "15 %", "damping"),
         ("runs", "distance", "15 %", "damping"),
+        ("runs", "voltage", "6 %", "damping"),
         ("no_load", "speed", "6 %", "torque_constant"),
         ("no_load", "voltage", "6 %", "torque_constant"),
         ("no_load", "current", "20 %", "motor_friction"),
         ("motor", "resistance", "20 %", "resistance"),
     ],
 )
-def test_a_spread_written_behind_a_reading_widens_both_ways(job, where, key, spread, constant):
+def test_a_spread_written_behind_a_reading_widens_the_band(job, where, key, spread, constant):
     found, _ = asked(unsure(where, key, spread))
-    after, before = (
-        next(line for line in lines if line.key == constant)
+    wide, narrow = (
+        next(line.band for line in lines if line.key == constant)
         for lines in (found.lines, job.told[0].lines)
     )
-    for wide, narrow in ((after.told, before.told), (after.counted, before.counted)):
-        assert np.log(wide.high / wide.low) > 1.03 * np.log(narrow.high / narrow.low)
-
-
-def test_a_voltage_in_doubt_is_a_speed_in_doubt(job):
-    """The page counts with current and speed alone; the joint fit with the voltage too."""
-    found, _ = asked(unsure("runs", "voltage", "6 %"))
-    after, before = (
-        next(line.told for line in lines if line.key == "damping")
-        for lines in (found.lines, job.told[0].lines)
-    )
-    assert np.log(after.high / after.low) > 1.03 * np.log(before.high / before.low)
-
-
-def test_a_run_that_does_not_belong_is_named_and_not_counted(job):
-    found, drive = asked({"measured_before.runs[4].current": "260 mA"})
-    assert found.bad == (("current of run", 3),)
-    assert found.remarks()[0] == (
-        "Current of run 4 does not belong to the others: read it again; the page counts without it."
-    )
-    for name in ("running_friction", "efficiency"):
-        was = getattr(job.known.before, name)[0]
-        assert getattr(drive, name)[0] == pytest.approx(was, rel=0.02), name
-
-
-def test_of_four_runs_none_is_left_out():
-    measured = sheet.demo().data.measured_before
-    few = measured.model_copy(update={"runs": [*measured.runs[1:4], measured.runs[6]]})
-    bad = type("Found", (), {"bad": (("time of run", 1),)})()
-    assert told.sound_runs(few, bad) is few
-    assert len(told.sound_runs(measured, bad).runs) == len(measured.runs) - 1
-    assert told.sound_runs(measured, None) is measured
+    assert np.log(wide.high / wide.low) > 1.03 * np.log(narrow.high / narrow.low)
 
 
 @pytest.mark.parametrize(
-    ("change", "label"),
+    ("change", "label", "same"),
     [
-        ({"as_is.motor.stall.current": "262 mA"}, "Stalled current 1"),
-        ({"as_is.motor.resistance[2]": "19.5 ohm"}, "Resistance reading 2"),
+        (
+            {"measured_before.runs[4].current": "260 mA"},
+            "Current of run 4",
+            ("running_friction", "efficiency"),
+        ),
+        ({"as_is.motor.stall.current": "262 mA"}, "Stalled current", ("running_friction",)),
+        ({"as_is.motor.resistance[2]": "19.5 ohm"}, "Resistance reading 2", ("efficiency",)),
     ],
 )
-def test_a_bad_reading_of_the_motor_alone_is_not_counted(job, change, label):
+def test_a_reading_that_does_not_belong_is_named_and_not_counted(job, change, label, same):
     found, drive = asked(change)
     assert found.remarks()[0] == (
         f"{label} does not belong to the others: read it again; the page counts without it."
     )
-    was = job.known.before.motor
-    assert drive.motor.resistance[0] == pytest.approx(was.resistance[0], rel=0.02)
-    assert drive.motor.torque_constant[0] == pytest.approx(was.torque_constant[0], rel=0.01)
+    assert len(found.bad) == 1
+    was = job.known.before
+    assert drive.motor.resistance[0] == pytest.approx(was.motor.resistance[0], rel=0.02)
+    assert drive.motor.torque_constant[0] == pytest.approx(was.motor.torque_constant[0], rel=0.01)
+    for name in same:
+        assert getattr(drive, name)[0] == pytest.approx(getattr(was, name)[0], rel=0.02), name
 
 
-def test_of_two_resistance_readings_none_is_left_out():
-    table = sheet.demo().data.as_is.motor
-    bad = type("Found", (), {"bad": (("resistance reading", 1),)})()
-    few = table.model_copy(update={"resistance": table.resistance[:2]})
-    assert told.sound_motor(few, bad) is few
-    assert len(told.sound_motor(table, bad).resistance) == len(table.resistance) - 1
-    assert told.sound_motor(table, None) is table
-
-
-def test_where_both_ways_part_the_page_says_so():
-    found, _ = asked({"as_is.motor.no_load.speed": "13500 rpm"})
-    assert found.bad == found.counted == (("free-running speed", 0),)
-    assert "the page still counts with it" in found.remarks()[0]
-    apart = {line.key for line in found.lines if not line.agrees}
-    assert {"torque_constant", "motor_friction"} <= apart
-    assert "inertia" not in apart
-    assert sum("do not give the torque constant" in words for words in found.remarks()) == 1
-
-
-def test_a_flywheel_of_another_size_shows_in_the_coasts():
+def test_a_flywheel_of_another_size_does_not_belong_to_the_coasts(job):
+    """The wheel is known to a hundredth as turned: two thirds of it cannot roll so far."""
     found, _ = asked({"planned.flywheel.width": "8 mm"}, "after")
-    assert [line.key for line in found.lines if not line.agrees] == ["inertia"]
+    assert any("coast" in reading for reading in found.bad)
+    assert not any("coast" in reading for reading in job.told[1].bad)
 
 
-def test_an_open_constant_says_what_it_can_and_what_to_read():
-    found, _ = asked({"measured_after.coasts": None}, "after")
-    inertia = found.lines[-1]
-    assert inertia.say() == "not told"
-    assert inertia.agrees
-    assert found.loose == ("no reading tells inertia",)
+def test_an_open_constant_is_as_wide_as_it_is_known_and_asked_for():
+    """Rotor by its size alone, a quarter either way as one standard error."""
+    found, _ = asked({"measured_before.coasts": None})
+    inertia = found.lines[-1].band
+    assert np.log(inertia.high / inertia.low) / 3.92 == pytest.approx(0.25, rel=0.1)
+    assert found.loose == ("no reading tells inertia of rotor and flywheel",)
     assert "a coast with the rails open" in found.remarks()[-1]
     assert found.remarks()[-1].endswith("\u00a0% or so.")
-    skids, _ = asked({})
-    assert skids.lines[-1].say().startswith("at most 3.")
 
 
-def test_nothing_on_the_track_is_not_asked():
-    data = sheet.demo().data
-    assert told.ask(data, data.planned, type(data.measured_after)()) is None
+def test_nothing_on_the_track_after_the_work_is_no_state():
+    bare = sheet.demo().data.model_copy(update={"measured_after": Measured()})
+    known = Knowledge(bare, Spread(draws=10))
+    assert known.told_after is None and known.after is None
 
 
 # -- what to measure better -----------------------------------------------------------------
@@ -240,21 +220,33 @@ def test_inputs_are_ranked_with_their_shares():
     assert [share for _, share in found] == pytest.approx(np.array([9, 4, 2.25]) / 16.25, abs=0.03)
 
 
-def test_numbers_that_hang_together_count_once():
-    spread = Spread()
-    one, two = spread.jointly(["one", "two"], [5.0, 5.0], [[1.0, 0.95], [0.95, 1.0]])
-    other = spread.reading("other", Reading(5.0, 2.0))
-    found = spread.band(one + two + other, "number").sources
-    assert sum(share for _, share in found) <= 1.0
-    assert {name for name, _ in found} in ({"one", "other"}, {"two", "other"})
+def test_a_draw_hangs_on_its_name_alone():
+    """Whoever asks later, or for something else before, gets the same; mean and scatter are exact."""
+    one, two = Spread(draws=500), Spread(draws=500)
+    two.error("another")
+    assert np.array_equal(one.error("it"), two.error("it"))
+    assert not np.array_equal(two.error("it"), two.error("another"))
+    assert one.error("it")[0] == pytest.approx(0.0, abs=1e-12)
+    assert np.mean(one.error("it")[1:]) == pytest.approx(0.0, abs=1e-12)
+    assert np.std(one.error("it")[1:]) == pytest.approx(1.0, abs=0.01)
 
 
-def test_tables_for_the_notebook_hold_both(job):
+def test_tables_for_the_notebook_hold_all(job):
     table = rows.told(job)
     assert len(table.rows) == 2 * 8 + sum(len(one.remarks()) for one in job.told)
     assert all(len(row) == len(table.head) for row in table.rows)
     ranking = rows.ranking(job)
     assert [row[0] for row in ranking.rows] == [line.words for line in job.headlines]
     start = ranking.rows[0]
-    assert start[2].startswith("planned shaft offset ")
-    assert start[2].count(";") == 2
+    assert "starting voltage, before the work" in start[1]
+    assert start[1].count(";") == 1
+
+
+def test_what_is_ranked_reads_as_a_machinist_says_it(job):
+    """No bare counts, no words of the fit."""
+    for line in job.headlines:
+        for band in (line.before, line.planned):
+            for name, _ in band.sources:
+                assert name[0].islower() or name[0].isdigit(), name
+                assert not any(word in name for word in ("stand-in", "free current", "_")), name
+                assert "old motor" not in name, name

@@ -161,7 +161,7 @@ class Spread:
             pivot, column = with_answer[best] / own[best], among[:, best].copy()
             with_answer = with_answer - pivot * column
             among = among - np.outer(column, column) / own[best]
-        return tuple(found)
+        return tuple(sorted(found, key=lambda source: -source[1]))
 
     def chance(self, condition):
         """How sure a verdict is: the share of draws in which it holds."""
