@@ -41,6 +41,8 @@ AGREEING = 6.0
 #: How often the draws are moved to where they meet the readings, and when nearly all do: within
 #: this much of a standard error.
 MOST_MOVES, MET = 3, 0.1
+#: Farther off than so many standard errors is not told apart.
+FARTHEST_OFF = 1e6
 #: 95 % of chances lie within so many standard errors.
 REACH = 1.96
 
@@ -145,14 +147,16 @@ class Identified:
         weights = self.fit.weights
 
         def short(rows):
-            return weights * (self.fit.deviations(rows) - self.found.off - errors)
+            left = weights * (self.fit.deviations(rows) - self.found.off - errors)
+            return np.clip(left, -FARTHEST_OFF, FARTHEST_OFF)
 
+        rows = self.fit.within(rows)
         left = short(rows)
         for _ in range(MOST_MOVES):
             steps = left @ self._gains.T
             if np.quantile(np.abs(steps / self.errors).max(axis=1), 0.99) < MET:
                 break
-            moved = rows - steps
+            moved = self.fit.within(rows - steps)
             after = short(moved)
             better = (np.sum(after**2, axis=1) < np.sum(left**2, axis=1))[:, None]
             rows, left = np.where(better, moved, rows), np.where(better, after, left)
@@ -198,7 +202,7 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
     fit = Fit(bench, known, errors)
     # coasts cost most by far, so they join once all else is found
     still = Fit(replace(bench, coasts=()), known, errors, (fit.middle, fit.firm))
-    found = fit.solve(still.solve(still.middle, robust=True).theta, robust=True)
+    found = fit.solve(still.solve(fit.beginning, robust=True).theta, robust=True)
     found = fit.solve(fit.weigh(found), robust=True)
     bad: list[int] = []
     while len(bad) < MOST_BAD and fit.used.any():

@@ -208,7 +208,9 @@ class Knowledge:
         if constants is self.before.motor:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
-        between, share = plan.bearing_span(state)
+        # one motor, one span, whichever state writes its flywheel down
+        home = self.sheet.as_is if constants is self.before.motor else state
+        between, share = plan.bearing_span(home)
         if start:
             off = float(np.hypot(plan.BREAKAWAY, doubt(start)))
             volts = start.value * (1 + off * self.spread.error(f"starting voltage of the {name}"))

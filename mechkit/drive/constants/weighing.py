@@ -69,6 +69,8 @@ LEAST_LEFT = 1e-3
 #: Share of the running friction that drag with speed has at full throttle, and its error;
 #: common practice, no source.
 DRAG, DRAG_ERROR = 0.15, 1.2
+#: Where drag stands in the row.
+DRAG_PLACE = 5
 #: Running friction over the motor's own, and its error, where no current was read; common
 #: practice, no source.
 WHOLE, WHOLE_ERROR = 3.0, 1.0
@@ -150,8 +152,7 @@ class Numbers:
     @property
     def motor_damping(self):
         """The motor's own drag with speed [N*m*s/rad]: a part of the whole."""
-        own = self.viscous * self.motor_friction / self.free_speed
-        return np.minimum(own, MOST_OWN * self.damping)
+        return self.viscous * self.motor_friction / self.free_speed
 
     @property
     def motor_rubbing(self):
@@ -208,6 +209,9 @@ def numbers(theta, known: Known) -> Numbers:
     ]
     brush, viscous, magnet, warmth = columns[COUNT + 9 :]
     viscous = scipy.special.expit(viscous)
+    # what the motor drags with alone, it drags with in the engine
+    own = viscous * logs[2] / known.free_speed
+    logs[DRAG_PLACE] = np.maximum(logs[DRAG_PLACE], own / MOST_OWN)
     shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, brush, viscous, magnet, warmth)
     named = dict(zip((*CONSTANTS, *SHARED), (*logs, *shared), strict=True))
     return Numbers(**named, ratio=known.gear_ratio, free_speed=known.free_speed)
@@ -369,6 +373,14 @@ class Fit:
         self.sigma = self._errors(shown(self.middle, bench, known), self.middle)
 
     @property
+    def beginning(self):
+        """The row that a search begins with: more drag with speed than the motor's own.
+
+        With less, the motor's own is all that counts, and a search would not move.
+        """
+        return self.middle + DRAG_ERROR * (np.arange(len(self.middle)) == DRAG_PLACE)
+
+    @property
     def weights(self):
         """One for what counts: readings, then the hold on every number of the row."""
         return np.concatenate([self.used, np.ones(len(self.middle))])
@@ -424,14 +436,14 @@ class Fit:
             step = np.linalg.solve(square, down)
             if step @ down < CLOSE:
                 break
-            following = self.at(self._within(found.theta + self.firm * step))
+            following = self.at(self.within(found.theta + self.firm * step))
             less = self._cost(following.off, robust)
             if not less < cost:
                 damped = square[None] + np.multiply.outer(DAMPING, np.diag(np.diag(square)))
                 steps = np.linalg.solve(damped, np.repeat(down[None, :, None], len(DAMPING), 0))[
                     ..., 0
                 ]
-                tried = self._within(found.theta + self.firm * steps)
+                tried = self.within(found.theta + self.firm * steps)
                 costs = self._cost(self.deviations(tried), robust)
                 if not np.nanmin(costs) < cost:
                     break
@@ -442,7 +454,7 @@ class Fit:
                 break
         return found
 
-    def _within(self, theta):
+    def within(self, theta):
         """No number of the row leaves its reach."""
         return np.clip(theta, self.middle - self.reach, self.middle + self.reach)
 
