@@ -199,7 +199,7 @@ class Knowledge:
         if wheel is None:
             return 0.0
         off = read.flywheel_error(state, wheel, self.sheet.instruments)
-        size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
+        size = f"size of the flywheel, {1e3 * wheel.outer:.5g} by {1e3 * wheel.width:.5g} mm"
         return wheel.inertia * np.exp(min(off, MOST_OFF) * self.spread.error(size))
 
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
