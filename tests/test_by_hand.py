@@ -9,7 +9,7 @@ with the pressure angle, Shigley; cantilever F = 3 E I d / L^3; ISO 286 table va
 a solid shaft in a ring; spring rate G d^4 / 8 D^3 n; balance grade e w = 6.3 mm/s.
 """
 
-from math import cos, exp, log, pi, radians, sqrt, tan
+from math import cos, exp, log, pi, radians, sin, sqrt, tan
 
 import pytest
 
@@ -308,6 +308,28 @@ def test_the_teeth(job):
     assert force.low <= by_scale <= force.high and force.high < 1.2 * force.low
     assert stress.low <= by_scale / TOOTH <= stress.high
     assert stress.value == pytest.approx(force.value / TOOTH, rel=0.01)
+
+
+def test_the_thrust(job):
+    """Endwise the worm feels what the teeth of its gear bear along the pitch circle, at slip.
+
+    Across: normal force times sin 20, of which cos 20 cos l - f sin l pushes along; the collar's
+    share is its torque over the whole.
+    """
+    thrust = job.decision("thrust")
+    along = (PULL + ROLL) * 2 * WHEEL / 0.012 / LOOSE
+    friction = MU2 * sqrt(0.8 * 1.8)
+    across = sin(radians(20)) * sqrt(1 + LEAD**2) / (cos(radians(20)) - friction * LEAD)
+    share = BALLS / (1 / worm_efficiency(friction) + BALLS)
+    for hand, band in (
+        (along, thrust.numbers["along"]),
+        (along * across, thrust.numbers["apart"]),
+        (share, thrust.value),
+    ):
+        assert band.low <= hand <= band.high
+    assert thrust.numbers["along"].high < 1.2 * thrust.numbers["along"].low
+    lurch = 0.003 * 25.4e-3 * 2 * WHEEL / 0.012
+    assert thrust.numbers["jump"].value == pytest.approx(lurch, rel=1e-3)
 
 
 def test_lightest_driver_on_a_joint(job):
