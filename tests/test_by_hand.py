@@ -297,14 +297,14 @@ def test_decision(job, key):
 
 
 def test_the_teeth(job):
-    """Lewis, with the force at the axle gear's pitch circle.
+    """Lewis, with what slipping wheels ask at the gear's pitch circle, the straight mesh's loss too.
 
     The pull at slip is weighed together from the spring scale, the adhesion of the sheet and the
     coasts: the scale's own lies in its band, and the stress is that of the force told.
     """
     teeth = job.decision("teeth")
     force, stress = teeth.numbers["force"], teeth.value
-    by_scale = PULL * 2 * WHEEL / 0.012
+    by_scale = (PULL + ROLL) * 2 * WHEEL / 0.012 / LOOSE
     assert force.low <= by_scale <= force.high and force.high < 1.2 * force.low
     assert stress.low <= by_scale / TOOTH <= stress.high
     assert stress.value == pytest.approx(force.value / TOOTH, rel=0.01)
