@@ -139,9 +139,9 @@ def unsure(where, key, spread):
     ("where", "key", "spread", "constant"),
     [
         ("runs", "current", "5 %", "running_friction"),
-        ("runs", "time", "15 %", "damping"),
-        ("runs", "distance", "15 %", "damping"),
-        ("runs", "voltage", "6 %", "damping"),
+        ("runs", "time", "15 %", "torque_constant"),
+        ("runs", "distance", "15 %", "torque_constant"),
+        ("runs", "voltage", "6 %", "torque_constant"),
         ("no_load", "speed", "6 %", "torque_constant"),
         ("no_load", "voltage", "6 %", "torque_constant"),
         ("no_load", "current", "20 %", "motor_friction"),

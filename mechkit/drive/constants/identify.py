@@ -18,6 +18,9 @@ from mechkit.drive.constants.weighing import (
     OF_THE_DAY,
     SHARED,
     STAND_INS,
+    START,
+    STICTION,
+    STICTION_ERROR,
     Fit,
     Found,
     Numbers,
@@ -40,7 +43,7 @@ MOST_BAD = 2
 AGREEING = 6.0
 #: How often the draws are moved to where they meet the readings, and when nearly all do: within
 #: this much of a standard error.
-MOST_MOVES, MET = 3, 0.1
+MOST_MOVES, MET = 8, 0.1
 #: Farther off than so many standard errors is not told apart.
 FARTHEST_OFF = 1e6
 #: 95 % of chances lie within so many standard errors.
@@ -136,6 +139,10 @@ class Identified:
         errors = np.zeros((spread.draws + 1, len(names)))
         for column in np.flatnonzero(np.abs(self._gains).max(axis=0) > 1e-9):
             errors[:, column] = spread.error(names[column])
+        # nothing is held less at rest than in motion, so that common practice draws no such thing
+        rest = len(fit.used) + START
+        least = -np.log(STICTION) / STICTION_ERROR - self.found.off[rest]
+        errors[:, rest] = np.maximum(errors[:, rest], min(least, 0.0))
         rows = self.place + errors @ self._gains.T
         return numbers(self._met(errors, rows), fit.known).settled()
 

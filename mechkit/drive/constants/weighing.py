@@ -370,6 +370,7 @@ class Fit:
         self.reach = np.maximum(8 * self.firm, 1e-5)
         self.reach[:COUNT] = np.minimum(self.reach[:COUNT], 8.0)
         self.reach[-1] = HALF_WARM
+        self.reach[START] = self.reach[START + 1]  # what starts it goes with friction in motion
         self.sigma = self._errors(shown(self.middle, bench, known), self.middle)
 
     @property
