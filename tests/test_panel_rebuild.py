@@ -106,3 +106,17 @@ def test_what_was_never_measured_has_a_wide_band_and_no_rings():
     assert loose.high - loose.low > 0.5 * loose.value > 5 * (known.high - known.low) / 2
     assert loose.say("metric") in panel.words
     assert not len(panel.setting.readings(engine.data.measured_before))
+
+
+@pytest.mark.parametrize("voltage", [3.5, 5.0, 9.0, 12.0, 14.5])
+def test_speeds_stand_clear_of_their_own_curves(voltage):
+    panel = rebuild.show()
+    panel.set("voltage", voltage)
+    picture = panel.picture(panel.look, panel.setting, 1.0)
+    picture.frame(panel.state)
+    volts = np.linspace(*picture.field.get_xlim(), 3000)
+    for name, one in (("before", panel.state.before), ("after", panel.state.planned)):
+        speeds = 3.6 * np.interp(volts, panel.setting.volts, one.curve)
+        points = picture.field.transData.transform(np.column_stack([volts, speeds]))
+        box = picture.speeds[name].text.box(picture.figure.canvas.get_renderer())
+        assert not box.count_contains(points), name

@@ -7,7 +7,7 @@ import pytest
 
 from mechkit.drive import sheet
 from mechkit.drive.constants import told
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.decisions import rows
 from mechkit.drive.decisions.proof import checks
 from mechkit.drive.decisions.rebuild import rebuild
@@ -251,3 +251,10 @@ def test_what_is_ranked_reads_as_a_machinist_says_it(job):
                 assert name[0].islower() or name[0].isdigit(), name
                 assert not any(word in name for word in ("stand-in", "free current", "_")), name
                 assert "old motor" not in name, name
+
+
+def test_a_flywheels_size_is_named_in_millimeters():
+    known = known_of(sheet.demo().data)
+    known.flywheel_inertia(known.sheet.planned)
+    sizes = [name for name in known.spread.drawn if name.startswith("size of the flywheel")]
+    assert sizes == ["size of the flywheel, 16 by 12 mm"]
