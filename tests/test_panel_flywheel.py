@@ -1,7 +1,7 @@
 """The flywheel panel on other engines: one whirl with the page, a first wheel that fits, its copies."""
 
 import pytest
-from mechkit.drive.questions.flywheel_case import case_of
+from mechkit.drive.questions.flywheel import case_of
 
 from mechkit.drive import sheet
 from mechkit.drive.constants.knowledge import Knowledge
