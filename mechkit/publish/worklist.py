@@ -48,7 +48,7 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
         worm = new.worm
         yield Line(
             f"Worm, {worm.material}",
-            f"module {paper.module(worm.module.value)}, {worm.starts} start{'s' * (worm.starts > 1)}, "
+            f"{paper.teeth_size(worm.module)}, {worm.starts} start{'s' * (worm.starts > 1)}, "
             f"{round_(worm.outside_diameter)} × {size(worm.length)}, bore {size(worm.bore)}",
         )
     if new.worm.thrust_bearing != old.worm.thrust_bearing:

@@ -17,11 +17,20 @@ LONGEST = 360
 
 
 class SheetError(ValueError):
-    """What is wrong with a bench sheet, in one line."""
+    """What is wrong with a bench sheet: the first mistake in one line, and all of them in ``each``."""
 
-    def __init__(self, text):
-        clean = "".join(c if c.isprintable() else " " for c in text)
-        super().__init__(clean if len(clean) <= LONGEST else f"{clean[: LONGEST - 1]}…")
+    def __init__(self, text, each=()):
+        super().__init__(_clean(text))
+        self.each: tuple[str, ...] = tuple(_clean(line) for line in each) or (str(self),)
+
+
+def _clean(text):
+    clean = "".join(c if c.isprintable() else " " for c in text)
+    return clean if len(clean) <= LONGEST else f"{clean[: LONGEST - 1]}…"
+
+
+#: What has no stand-in at all, and without which nothing is computed.
+LEAST: tuple[tuple[str, str], ...] = (("locomotive", "scale"), ("locomotive", "weight"))
 
 
 class Fault(NamedTuple):
@@ -30,10 +39,12 @@ class Fault(NamedTuple):
     loc: tuple[str | int, ...]
     words: str
     missing: bool = False
+    #: Other places that it rests on: where one of them is only assumed, nothing contradicts.
+    rests_on: tuple[tuple[str | int, ...], ...] = ()
 
 
 def refuse(path: Path | str, faults: Iterable[Fault], text: str | None):
-    """Raise the first mistake and count the others; what is missing comes last.
+    """Raise all mistakes, the first with the count of the others; what is missing comes last.
 
     A key that is spelled wrong is unknown and missing at once, and the spelling is
     what he must see.
@@ -42,14 +53,20 @@ def refuse(path: Path | str, faults: Iterable[Fault], text: str | None):
     order = sorted(faults, key=lambda fault: (fault.missing, _line(lines, fault.loc) or 1e9))
     if not order:
         return
-    first, others = order[0], len(order) - 1
-    # A table that is nowhere has no line.
-    line = None if first.missing and find(first.loc).table else _line(lines, first.loc)
-    where = f"{path}, line {line}: " if line else f"{path}: "
-    more = f" (and {others} more)" if others else ""
+    each = [_told(path, fault, lines) for fault in order]
+    where, words = each[0]
+    more = f" (and {len(each) - 1} more)" if len(each) > 1 else ""
     space = LONGEST - len(where) - len(more)
-    words = f"{dotted(first.loc)}{' ' if first.words[:1] != ':' else ''}{first.words}"
-    raise SheetError(where + (words if len(words) <= space else f"{words[: space - 1]}…") + more)
+    first = where + (words if len(words) <= space else f"{words[: space - 1]}…") + more
+    raise SheetError(first, (f"{where}{words}" for where, words in each))
+
+
+def _told(path, fault: Fault, lines) -> tuple[str, str]:
+    """Where a mistake stands, and what it is."""
+    # A table that is nowhere has no line.
+    line = None if fault.missing and find(fault.loc).table else _line(lines, fault.loc)
+    where = f"{path}, line {line}: " if line else f"{path}: "
+    return where, f"{dotted(fault.loc)}{' ' if fault.words[:1] != ':' else ''}{fault.words}"
 
 
 def faults_of(error: ValidationError, data: dict[str, Any]) -> list[Fault]:
@@ -65,7 +82,8 @@ def _fault(detail, data):
         return Fault(loc, _missing(loc), missing=True)
     key, value = find(loc), _value(data, loc)
     if value == "":
-        return Fault(loc, f"is still blank; write {_expected(loc, key)}")
+        out = "" if loc in LEAST else ", or take the line out"
+        return Fault(loc, f"is still blank; write {_expected(loc, key)}{out}")
     if kind == "value_error":
         return Fault(loc, f": {detail['ctx']['error']}")
     if kind in {"too_long", "too_short"} and isinstance(value, list):
