@@ -240,7 +240,7 @@ def test_every_fault_of_a_sheet_has_a_line_of_its_own(sheet):
     bad["locomotive"] |= {"weigth": "210 g", "length": "12"}
     bad["supply"] = {"voltage": "12 mm"}
     bad["as_is"] = {"worm": {"material": "stel"}}
-    del bad["locomotive"]["weight"]
+    del bad["locomotive"]["weight"], bad["locomotive"]["scale"]
     with pytest.raises(SheetError) as caught:
         sheet(bad)
     assert len(caught.value.each) == 5
@@ -249,7 +249,7 @@ def test_every_fault_of_a_sheet_has_a_line_of_its_own(sheet):
         ".length",
         "supply.voltage",
         "as_is.worm.material",
-        "locomotive.weight is",
+        "locomotive.scale is",
     ):
         assert sum(key in line for line in caught.value.each) == 1, key
     assert all(line.isprintable() for line in caught.value.each)

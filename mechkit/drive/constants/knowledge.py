@@ -15,6 +15,7 @@ from mechkit.drive.model import cogging, frogs, layout, read, suspension, wearin
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
+from mechkit.drive.sheet.keys import bare
 from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
 from mechkit.units import Reading
 
@@ -24,6 +25,8 @@ ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
 #: Tables of friction are of clean metal, and small meshes run so much easier; how far off the
 #: mesh efficiency can then be, relative standard error; common practice, no source.
 TABLE_OVER, MESH_ERROR = 1.6, 0.5
+#: The same of a mesh whose teeth nobody counted.
+UNCOUNTED_ERROR = 1.0
 #: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
 #: small drives in grease less, and plastics may rub less at a crawl; common practice.
 CRAWL = (0.8, 1.8)
@@ -81,15 +84,23 @@ class Knowledge:
                 track.rolling_resistance.value, doubt(track.rolling_resistance) or ROLLING_ERROR
             ),
             inertia=Given(turning, (rotor * error + (turning - rotor) * WHEEL_ERROR) / turning),
-            efficiency=Given(through, MESH_ERROR),
+            efficiency=Given(through, MESH_ERROR if self._counted(state) else UNCOUNTED_ERROR),
             brush_drop=Given(*(part * self.sheet.supply.voltage.value for part in BRUSH)),
             free_speed=state.motor.no_load.speed.value,
             thermal_resistance=state.motor.thermal_resistance.value,
         )
 
+    def _counted(self, state: State) -> bool:
+        """Whether the teeth of a state were counted, so that its ratio is known."""
+        name = "as_is" if state is self.sheet.as_is else "planned"
+        ratio = {f"{name}.gears", f"{name}.gears.teeth", f"{name}.worm.starts"}
+        return not ratio & {bare(key) for key in self.sheet.assumed}
+
     def _identified(self, state: State, measured: Measured) -> Identified:
         tools = self.sheet.instruments
         bench = readings.bench_of(state.motor, measured, tools)
+        if not self._counted(state):
+            bench = replace(bench, coasts=())  # a stop hangs on the ratio twice over
         return identify(bench, self._known(state), readings.errors_of(tools, measured))
 
     @cached_property

@@ -6,8 +6,8 @@ The tables are still as they are written; nothing that stands in them is changed
 from dataclasses import replace
 from typing import Any
 
-from mechkit.drive.sheet.faults import LEAST
-from mechkit.drive.sheet.keys import Key, dotted, find, keys
+from mechkit.drive.sheet.faults import LEAST, Fault, missing_words
+from mechkit.drive.sheet.keys import Key, bare, dotted, find, keys
 from mechkit.drive.sheet.quantities import UNKNOWN
 from mechkit.drive.sheet.schema import BenchSheet, State, Table
 from mechkit.drive.sheet.standing_in import Assumption, StandIns, entry
@@ -20,16 +20,24 @@ SAME_MOTOR = {"insulated"}
 Tables = dict[str, Any]
 
 
-def lacking(given: Tables) -> bool:
-    """Whether a key is missing without which nothing is computed."""
-    return any(name not in (given.get(table) or {}) for table, name in LEAST)
+def lacking(given: Tables) -> list[Fault]:
+    """The keys that are missing without which nothing is computed."""
+    tables = {table: given.get(table, {}) for table, _ in LEAST}
+    return [
+        Fault(loc, missing_words(loc), missing=True)
+        for loc in LEAST
+        if isinstance(tables[loc[0]], dict) and loc[1] not in tables[loc[0]]
+    ]
 
 
 def stood_in(loc: tuple[str | int, ...]) -> bool:
-    """Whether something can stand in for a missing key, or its table be made up of stand-ins."""
-    if loc in LEAST:
-        return False
-    return loc[0] == "planned" or bool(find(loc).table) or entry(bare(dotted(loc))) is not None
+    """Whether a missing key is told already, or something stands in for it or for its table."""
+    return (
+        loc in LEAST
+        or loc[0] == "planned"
+        or bool(find(loc).table)
+        or entry(bare(dotted(loc))) is not None
+    )
 
 
 def known_part(written: Any) -> Any:
@@ -119,11 +127,6 @@ def _fill(key: Key, table: Tables, place: str, stand_ins: StandIns, assumed) -> 
         for inner in keys(key.table).values():
             where = f"{place}[{n}]" if key.many else place
             _fill(inner, one, f"{where}.{inner.name}", stand_ins, assumed)
-
-
-def bare(place: str) -> str:
-    """A place without the numbers of its lists."""
-    return ".".join(part.partition("[")[0] for part in place.split("."))
 
 
 # -- the plan ---------------------------------------------------------------------------------

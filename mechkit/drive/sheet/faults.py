@@ -41,6 +41,8 @@ class Fault(NamedTuple):
     missing: bool = False
     #: Other places that it rests on: where one of them is only assumed, nothing contradicts.
     rests_on: tuple[tuple[str | int, ...], ...] = ()
+    #: Of a key that is spelled wrong: the right one.
+    meant: tuple[str | int, ...] = ()
 
 
 def refuse(path: Path | str, faults: Iterable[Fault], text: str | None):
@@ -50,7 +52,10 @@ def refuse(path: Path | str, faults: Iterable[Fault], text: str | None):
     what he must see.
     """
     lines = line_numbers(text) if text is not None else {}
-    order = sorted(faults, key=lambda fault: (fault.missing, _line(lines, fault.loc) or 1e9))
+    faults = list(faults)
+    meant = {fault.meant for fault in faults}
+    told = (fault for fault in faults if not (fault.missing and fault.loc in meant))
+    order = sorted(told, key=lambda fault: (fault.missing, _line(lines, fault.loc) or 1e9))
     if not order:
         return
     each = [_told(path, fault, lines) for fault in order]
@@ -77,9 +82,10 @@ def faults_of(error: ValidationError, data: dict[str, Any]) -> list[Fault]:
 def _fault(detail, data):
     loc, kind = detail["loc"], detail["type"]
     if kind == "extra_forbidden":
-        return Fault(loc, _unknown(loc))
+        near = _near(loc)
+        return Fault(loc, _unknown(loc), meant=(*loc[:-1], near[0]) if near else ())
     if kind == "missing":
-        return Fault(loc, _missing(loc), missing=True)
+        return Fault(loc, missing_words(loc), missing=True)
     key, value = find(loc), _value(data, loc)
     if value == "":
         out = "" if loc in LEAST else ", or take the line out"
@@ -102,7 +108,8 @@ def _like(key, value):
     return f'; did you mean "{near[0]}"?' if near else ""
 
 
-def _missing(loc):
+def missing_words(loc) -> str:
+    """What a missing key is, and what to write."""
     key = find(loc)
     if key.kind == "table":
         header = f"[[{dotted(loc)}]]" if key.many else f"[{dotted(loc)}]"
@@ -115,8 +122,7 @@ def _unknown(loc):
     """The nearest right key, or the table in which the key is at home."""
     name = str(loc[-1])
     here = find(loc[:-1]).table or BenchSheet
-    near = difflib.get_close_matches(name, keys(here), n=1, cutoff=0.6)
-    if near:
+    if near := _near(loc):
         return f"is not a key of a bench sheet; did you mean {near[0]}?"
     homes = [table for table, model in tables().items() if table and name in keys(model)]
     mine = dotted(loc[:1])
@@ -125,6 +131,12 @@ def _unknown(loc):
         return f"does not belong here; {name} is a key of [{homes[0]}]"
     table = f"[{dotted(loc[:-1])}]" if len(loc) > 1 else "the top of the sheet"
     return f"is not a key of a bench sheet; {table} takes {', '.join(keys(here))}"
+
+
+def _near(loc) -> list[str]:
+    """The key of its table that is spelled most like it, if any."""
+    here = find(loc[:-1]).table or BenchSheet
+    return difflib.get_close_matches(str(loc[-1]), keys(here), n=1, cutoff=0.6)
 
 
 def _value(data, loc):

@@ -139,12 +139,20 @@ def rounded(value: float, reach: Range, within: float) -> Reading:
     if value:
         value = round(value, DIGITS - 1 - floor(log10(abs(value))))
     spread = within * abs(value)
-    text = units.plain(value, reach.unit)
-    if not within:
-        return Reading(value, 0.0, text)
-    number, _, unit = text.partition(" ")
-    off = float(number) * within
-    return Reading(value, spread, f"{number} +/- {off:.2g} {unit}".strip())
+    number, _, unit = units.plain(value, reach.unit).partition(" ")
+    text = _digits(float(number), DIGITS)
+    if within and value:
+        text += f" +/- {_digits(float(number) * within, 2)}"
+    return Reading(value, spread, f"{text} {unit}".strip())
+
+
+def _digits(number: float, digits: int) -> str:
+    """A number to so many digits, without powers of ten.
+
+    >>> _digits(6745.3, 3), _digits(0.0298, 2)
+    ('6750', '0.03')
+    """
+    return f"{float(f'{number:.{digits}g}'):g}"
 
 
 def _read(reach: Range, written: Any) -> float:

@@ -30,7 +30,7 @@ from mechkit.drive.sheet.complete import (
 )
 from mechkit.drive.sheet.contradictions import contradictions
 from mechkit.drive.sheet.faults import Fault, SheetError, faults_of, refuse
-from mechkit.drive.sheet.keys import dotted
+from mechkit.drive.sheet.keys import dotted, loc_of
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.drive.sheet.syntax import MARK, parse
 
@@ -167,8 +167,8 @@ def _checked(wanted, path, text) -> BenchSheet:
         data = BenchSheet.model_validate(plain)
     except ValidationError as error:
         found = faults_of(error, plain)
-        wrong = [fault for fault in found if not fault.missing]
-        if wrong or lacking(given):
+        wrong = [fault for fault in found if not fault.missing] + lacking(given)
+        if wrong:
             open_ = (fault for fault in found if fault.missing and not stood_in(fault.loc))
             refuse(path, [*wrong, *open_], text)
         data = _completed(given, path, text)
@@ -218,11 +218,7 @@ def _place(key) -> tuple[str | int, ...]:
     """``"planned.gears[2].teeth"`` as a place; the key must be one that the schema knows."""
     if not _KEY.fullmatch(key):
         raise SheetError(f"{key!r} is not a key; write it as planned.gears[2].teeth")
-    place: tuple[str | int, ...] = ()
-    for part in key.split("."):
-        name, _, index = part.rstrip("]").partition("[")
-        place += (name, int(index) - 1) if index else (name,)
-    return place
+    return loc_of(key)
 
 
 def _put(root, place, value, path):
