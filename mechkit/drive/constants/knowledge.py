@@ -27,6 +27,9 @@ ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
 TABLE_OVER, MESH_ERROR = 1.6, 0.5
 #: The same of a mesh whose teeth nobody counted.
 UNCOUNTED_ERROR = 1.0
+#: How far off a ratio can be that nobody counted, relative standard error; only what a wheel
+#: rolls for a turn of the motor is ever asked, so it stands behind the wheel's diameter.
+UNCOUNTED_RATIO = 0.4
 #: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
 #: small drives in grease less, and plastics may rub less at a crawl; common practice.
 CRAWL = (0.8, 1.8)
@@ -75,7 +78,13 @@ class Knowledge:
         return Known(
             train=train,
             wheel_diameter=Given(
-                tread.value, doubt(tread) or tools.caliper.value / 2 / tread.value
+                tread.value,
+                float(
+                    np.hypot(
+                        doubt(tread) or tools.caliper.value / 2 / tread.value,
+                        0.0 if self._counted(state) else UNCOUNTED_RATIO,
+                    )
+                ),
             ),
             train_mass=Given(whole, float(np.hypot(mass.sigma, behind.sigma)) / whole),
             mass_on_drivers=Given(engine.weight_on_drivers.value, doubt(engine.weight_on_drivers)),
@@ -100,7 +109,9 @@ class Knowledge:
         tools = self.sheet.instruments
         bench = readings.bench_of(state.motor, measured, tools)
         if not self._counted(state):
-            bench = replace(bench, coasts=())  # a stop hangs on the ratio twice over
+            # a stop hangs on the ratio twice over, and so does what a pull asks of the motor
+            alone = tuple(run for run in bench.runs if not run.pull)
+            bench = replace(bench, coasts=(), runs=alone or bench.runs)
         return identify(bench, self._known(state), readings.errors_of(tools, measured))
 
     @cached_property
