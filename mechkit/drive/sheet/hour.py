@@ -9,8 +9,8 @@ from pathlib import Path
 from mechkit.drive.sheet.keys import bare
 from mechkit.drive.sheet.schema import BenchSheet, Table
 
-#: Kinds of questions whose answer is asked of the drive as planned.
-OF_THE_PLAN = "change"
+#: The kinds of questions that are asked of the drive as planned, and of one constant alone.
+OF_THE_PLAN, CONSTANT = "change", "constant"
 
 
 @dataclass(frozen=True)
@@ -131,9 +131,13 @@ def openings(sheet: BenchSheet, wanted: Iterable[tuple[str, str]]) -> list[Openi
 
 
 def opened_by(step: Step) -> list[Question]:
-    """The questions that need a reading, whichever way they are answered."""
+    """The questions about the engine that a reading opens, once all before it are taken."""
+    names = list(steps())
+    before = set(names[: names.index(step.name)])
     return [
-        question
-        for question in questions().values()
-        if all(step.name in way for way in question.any)
+        one
+        for one in questions().values()
+        if one.kind not in (CONSTANT, OF_THE_PLAN)
+        and not any(before >= set(way) for way in one.any)
+        and any(before | {step.name} >= set(way) for way in one.any)
     ]
