@@ -84,6 +84,14 @@ def test_bands_from_stand_ins_hold_the_truth_as_often_as_they_claim(readings):
         assert sum(some) >= stats.binom.ppf(CHANCE, len(some), CLAIMED), (key, sum(some), len(some))
 
 
+def test_an_open_question_says_what_it_waits_for(opened):
+    _, last = opened
+    with pytest.raises(LookupError, match=r"'current' is open: a run at full throttle"):
+        last[FIVE[0], 4].headline("current")
+    with pytest.raises(LookupError, match=r"'hop' is open: .*runout by indicator"):
+        last[FIVE[0], 12].decision("hop")
+
+
 def test_readings_narrow_the_bands(opened):
     _, last = opened
     for seed in FIVE:

@@ -5,7 +5,7 @@ import tomllib
 import pytest
 import tomlkit
 
-from mechkit.drive.sheet import DEMO, SheetError, complete, demo, load, standing_in
+from mechkit.drive.sheet import DEMO, SheetError, complete, demo, hour, load, standing_in
 from mechkit.drive.sheet.keys import find, keys, tables
 from mechkit.drive.sheet.schema import State
 
@@ -121,10 +121,10 @@ def test_every_key_that_is_needed_has_a_stand_in_or_is_a_decision():
 def test_the_table_of_assumptions_names_keys_of_the_sheet():
     def walk(said, loc):
         if "value" in said or "rule" in said:
-            assert find(loc).required, loc
+            assert find(loc).required or said.get("when"), loc
             assert said["why"]
         for name, inner in said.items():
-            if isinstance(inner, dict) and name != "goes":
+            if isinstance(inner, dict) and name not in {"goes", "when"}:
                 walk(inner, (*loc, name))
 
     for name, said in standing_in.table().items():
@@ -140,6 +140,16 @@ def test_a_stand_in_contradicts_nothing(sheet):
     }
     odd["measured_before"]["drawbar_pull"] = "0.02 N"
     assert sheet(odd).data.as_is.worm.bore.value == pytest.approx(9e-3)
+
+
+def test_springs_that_nobody_measured_are_open_and_a_plan_of_them_is_asked_for(sheet):
+    given = complete._copy(FULL)
+    given["as_is"]["springs"] = {"kind": "sprung"}
+    data = sheet(without(given, "planned")).data
+    assert data.as_is.springs.wire_diameter.spread > 0
+    assert not hour.answers(data, "wrong", "contact") and hour.answers(data, "wrong", "hop")
+    with pytest.raises(SheetError, match=r"planned\.springs\.wire_diameter is missing"):
+        sheet({**FULL, "planned": {"springs": {"kind": "sprung"}}})
 
 
 # -- the plan ---------------------------------------------------------------------------------
@@ -188,6 +198,12 @@ def test_a_flywheel_is_inherited_unless_the_plan_is_whole_or_takes_it_out(sheet)
     assert sheet({**old, "planned": {"mesh": {"lubrication": "greased"}}}).data.planned.flywheel
     assert not sheet({**old, "planned": {"flywheel": "none"}}).data.planned.flywheel
     assert not sheet(without(old, "planned.flywheel")).data.planned.flywheel
+
+
+def test_springs_of_a_plan_inherit_from_springs(sheet):
+    old = {**FULL, "as_is": {**FULL["as_is"], "springs": FULL["planned"]["springs"]}}
+    springs = sheet({**old, "planned": {"springs": {"preload": "0.2 mm"}}}).data.planned.springs
+    assert springs.preload.text == "0.2 mm" and springs.wire_diameter.text == "0.20 mm"
 
 
 def test_no_decision_is_assumed(sheet):

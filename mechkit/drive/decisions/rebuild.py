@@ -96,11 +96,25 @@ class Rebuild:
 
     def decision(self, key: str) -> Decision:
         """One decision or fault by its key."""
-        return next(one for one in (*self.faults, *self.decisions) if one.key == key)
+        return self._one((*self.faults, *self.decisions), key)
 
     def headline(self, key: str) -> Headline:
         """One headline number by its key."""
-        return next(one for one in self.headlines if one.key == key)
+        return self._one(self.headlines, key)
+
+    def _one(self, answers, key: str):
+        """An answer by its key, or the readings that it waits for."""
+        found = next((one for one in answers if one.key == key), None)
+        if found is None:
+            lacks = {
+                step.name: step.words
+                for opening in self.openings
+                if any(question.key == key for question in opening.questions)
+                for step in opening.steps
+            }
+            asked = "; ".join(lacks.values()) or "this engine does not ask it"
+            raise LookupError(f"{key!r} is open: {asked}")
+        return found
 
 
 def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], object]]]:

@@ -9,13 +9,16 @@ from typing import Any
 from mechkit.drive.sheet.faults import LEAST, Fault, missing_words
 from mechkit.drive.sheet.keys import Key, bare, dotted, find, keys
 from mechkit.drive.sheet.quantities import UNKNOWN
-from mechkit.drive.sheet.schema import BenchSheet, State, Table
-from mechkit.drive.sheet.standing_in import Assumption, StandIns, entry
+from mechkit.drive.sheet.schema import BenchSheet, SpringsTable, State, Table
+from mechkit.drive.sheet.standing_in import Assumption, StandIns, entry, wanted
 
 #: What is written for a part that the plan takes out.
 NONE = "none"
 #: A planned motor that differs in more than this is another motor, of which nothing is inherited.
 SAME_MOTOR = {"insulated"}
+
+#: What sprung drivers are told by.
+SPRUNG = {"wire_diameter", "mean_diameter", "active_coils"}
 
 Tables = dict[str, Any]
 
@@ -110,7 +113,7 @@ def _took_over(planned: Tables, said: Tables, place: str) -> bool:
 def _fill(key: Key, table: Tables, place: str, stand_ins: StandIns, assumed) -> None:
     """Stand-ins for what a key lacks, and for what its tables lack."""
     if key.name not in table:
-        if not key.required:
+        if not wanted(bare(place), key, table):
             return
         made = stand_ins.make(bare(place), key, table)
         if made:
@@ -135,6 +138,8 @@ def _fill(key: Key, table: Tables, place: str, stand_ins: StandIns, assumed) -> 
 def whole(table: Any, model: type[Table] = State) -> bool:
     """Whether a table says everything that is needed of it, for itself."""
     if not isinstance(table, dict):
+        return False
+    if model is SpringsTable and table.get("kind") == "sprung" and not table.keys() >= SPRUNG:
         return False
     for key in keys(model).values():
         if key.name not in table:

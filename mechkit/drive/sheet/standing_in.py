@@ -50,12 +50,26 @@ def table() -> dict[str, Any]:
 
 def entry(place: str) -> dict[str, Any] | None:
     """What the table says of a key such as ``as_is.worm.module``; None where it is silent."""
-    found: Any = table()
+    found: Any
     first, _, rest = place.partition(".")
-    path = [("state" if first in STATES else first), *(rest.split(".") if rest else [])]
-    for part in path:
-        found = found.get(part) if isinstance(found, dict) else None
-    return found if isinstance(found, dict) and ("value" in found or "rule" in found) else None
+    for root in (first, "state") if first in STATES else (first,):
+        found = table()
+        for part in [root, *(rest.split(".") if rest else [])]:
+            found = found.get(part) if isinstance(found, dict) else None
+        if isinstance(found, dict) and ("value" in found or "rule" in found):
+            return found
+    return None
+
+
+def wanted(place: str, key: Key, beside: dict[str, Any]) -> bool:
+    """Whether a key is needed, for itself or because of what stands beside it."""
+    when = (entry(place) or {}).get("when", {})
+    beside_it = bool(when) and all(beside.get(name) == it for name, it in when.items())
+    return key.required or beside_it
+
+
+class Open(LookupError):
+    """A key that is not written and that nothing stands in for."""
 
 
 class StandIns:
@@ -68,10 +82,17 @@ class StandIns:
         self.given = given
 
     def make(self, place: str, key: Key, at: dict[str, Any] | None = None) -> Assumption | None:
-        """The stand-in of a key, or None; ``at`` is the table that it stands in."""
+        """The stand-in of a key, or None where it or what it goes with is open.
+
+        ``at`` is the table that it stands in.
+        """
         said = entry(place)
-        if said is None:
+        try:
+            return self._made(said, place, key, at) if said else None
+        except Open:
             return None
+
+    def _made(self, said, place: str, key: Key, at) -> Assumption:
         state = place.partition(".")[0]
         if "rule" in said:
             value = RULES[said["rule"]](self, state, at or {})
@@ -98,7 +119,8 @@ class StandIns:
         key, written = self._find(place, at)
         if written is None:
             made = self.make(place, key, at)
-            assert made is not None, place
+            if made is None:
+                raise Open(place)
             written = made.value
         if not key.range:
             return float(ratio_of(written))
