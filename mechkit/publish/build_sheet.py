@@ -64,8 +64,7 @@ def main(path: str | Path, out: str | Path | None = None) -> int:
         target, done = _write(sheet, out, progress)
     except SheetError as error:
         progress.clear()
-        for line in error.each:
-            print(f"mechkit: {line}", file=sys.stderr)
+        error.tell()
         return 1
     except OutputError as error:
         progress.clear()

@@ -2,6 +2,7 @@
 
 import difflib
 import re
+import sys
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -22,6 +23,11 @@ class SheetError(ValueError):
     def __init__(self, text, each=()):
         super().__init__(_clean(text))
         self.each: tuple[str, ...] = tuple(_clean(line) for line in each) or (str(self),)
+
+    def tell(self) -> None:
+        """Say every mistake on the terminal, a line each."""
+        for line in self.each:
+            print(f"mechkit: {line}", file=sys.stderr)
 
 
 def _clean(text):
