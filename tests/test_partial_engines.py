@@ -1,6 +1,9 @@
 """Invented engines with the first readings of the hour alone: what these answer, and how truly."""
 
+import tomllib
+
 import pytest
+import tomlkit
 from scipy import stats
 
 from mechkit.drive.decisions.rebuild import rebuild
@@ -82,6 +85,20 @@ def test_bands_from_stand_ins_hold_the_truth_as_often_as_they_claim(readings):
     for key in {band.key for band in held}:
         some = [band.covers for band in held if band.key == key]
         assert sum(some) >= stats.binom.ppf(CHANCE, len(some), CLAIMED), (key, sum(some), len(some))
+
+
+def test_the_arrangement_stands_in_for_the_weight_on_drivers(opened, tmp_path):
+    for seed in FIVE:
+        given = tomllib.loads(partial.text(sheet.sheet_text(drawn.draw(seed), seed), 4))
+        del given["locomotive"]["weight_on_drivers"]
+        assert ("headline", "pull") not in page(tomlkit.dumps(given), tmp_path / "a.toml")[1]
+        given["locomotive"]["wheel_arrangement"] = "2-6-0"
+        done, answers = page(tomlkit.dumps(given), tmp_path / "a.toml")
+        assert answers >= BEGINNERS
+        band, weighed = done.headline("pull").before, opened[1][seed, 4].headline("pull").before
+        assert (
+            band.high - band.low > 1.05 * (weighed.high - weighed.low) * band.value / weighed.value
+        )
 
 
 def test_an_open_question_says_what_it_waits_for(opened):

@@ -76,7 +76,7 @@ def taken(sheet: BenchSheet, step: Step, state: str = "as_is") -> bool:
         place = f"{state}.{rest}" if first == "as_is" else key
         if any(f"{one}.".startswith(f"{place}.") or place.startswith(f"{one}.") for one in assumed):
             return False
-        if first == "measured_before" and not any(True for _ in _values(sheet, place.split("."))):
+        if not any(True for _ in _values(sheet, place.split("."))):
             return False
     return True
 
@@ -87,8 +87,8 @@ def _values(part, path) -> Iterator[object]:
         for one in part:
             yield from _values(one, path)
     elif path and isinstance(part, Table):
-        yield from _values(getattr(part, path[0]), path[1:])
-    elif part is not None:
+        yield from _values(getattr(part, path[0], None), path[1:])
+    elif part not in (None, ""):
         yield part
 
 
