@@ -80,7 +80,7 @@ def main(path: str | Path, out: str | Path | None = None) -> int:
     named = ", ".join(one.question for one in broken)
     for line in partial.report(done) if done.partial else ():
         print(line)
-    checks = f"{page.counted(done)}{f' ({named})' if broken else ''}. " if done.plans else ""
+    checks = f"{page.counted(done)}{f' ({named})' if broken else ''}. " if done.decisions else ""
     print(
         f"{checks}Build sheet: {target} ({target.stat().st_size / 1e6:.1f} MB, {progress.seconds:.0f} s)"
     )
