@@ -224,6 +224,19 @@ def test_a_plan_takes_changes_where_it_inherits(sheet):
     assert turned.with_value("planned.flywheel", None).data.planned.flywheel is None
 
 
+def test_what_is_assumed_can_be_written_over(sheet):
+    bench = sheet(FOUR)
+    values = {
+        "as_is.motor.no_load.current": "30 mA", "as_is.gears[1].teeth": 30,
+        "locomotive.driver_axles[2]": "20 mm", "planned.motor.insulated": True,
+        "track.adhesion": "0.2 +/- 0.02",
+    }  # fmt: skip
+    data = bench.with_values(values).data
+    assert data.as_is.gears[0].teeth == 30 and data.locomotive.driver_axles[1].text == "20 mm"
+    assert data.planned.motor.insulated and not data.as_is.motor.insulated
+    assert not values.keys() & data.assumed.keys()
+
+
 # -- what the sheet can say -------------------------------------------------------------------
 
 

@@ -25,8 +25,6 @@ ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
 #: Tables of friction are of clean metal, and small meshes run so much easier; how far off the
 #: mesh efficiency can then be, relative standard error; common practice, no source.
 TABLE_OVER, MESH_ERROR = 1.6, 0.5
-#: The same of a mesh whose teeth nobody counted.
-UNCOUNTED_ERROR = 1.0
 #: How far off a ratio can be that nobody counted, relative standard error; only what a wheel
 #: rolls for a turn of the motor is ever asked, so it stands behind the wheel's diameter.
 UNCOUNTED_RATIO = 0.4
@@ -93,7 +91,7 @@ class Knowledge:
                 track.rolling_resistance.value, doubt(track.rolling_resistance) or ROLLING_ERROR
             ),
             inertia=Given(turning, (rotor * error + (turning - rotor) * WHEEL_ERROR) / turning),
-            efficiency=Given(through, MESH_ERROR if self._counted(state) else UNCOUNTED_ERROR),
+            efficiency=Given(through, MESH_ERROR),
             brush_drop=Given(*(part * self.sheet.supply.voltage.value for part in BRUSH)),
             free_speed=state.motor.no_load.speed.value,
             thermal_resistance=state.motor.thermal_resistance.value,

@@ -164,6 +164,7 @@ def rounded(value: float, reach: Range, within: float) -> Reading:
         value = round(value, DIGITS - 1 - floor(log10(abs(value))))
     spread = within * abs(value)
     number, _, unit = units.plain(value, reach.unit).partition(" ")
+    unit = unit or {"m": "mm"}.get(reach.unit, "")  # nothing, of a length
     text = _digits(float(number), DIGITS)
     if within and value:
         text += f" +/- {_digits(float(number) * within, 2)}"

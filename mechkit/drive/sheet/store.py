@@ -94,9 +94,12 @@ class Sheet:
         for depth, part in enumerate(place[:-1], 1):
             found = value_at(self.data, place[:depth]) if isinstance(part, str) else None
             if found is not None and part not in root:
-                root[part] = (
-                    [{"name": one.name} for one in found] if isinstance(found, list) else {}
-                )
+                many = found if isinstance(found, list) else ()
+                some = [
+                    one.text if isinstance(one, units.Reading) else {"name": one.name}
+                    for one in many
+                ]
+                root[part] = some if isinstance(found, list) else {}
             try:
                 root = root[part]
             except (KeyError, IndexError, TypeError):
