@@ -168,7 +168,10 @@ def _plan(done: Rebuild) -> Iterator[tuple[str, Markup]]:
         yield "What changes", both(lambda system: verdict.what_changes(done, system))
         yield "What it gains", both(lambda system: verdict.what_it_gains(done, system))
     else:
-        yield "What changes", Markup("Nothing is planned yet; [planned] takes only what changes.")
+        yield (
+            "What changes",
+            Markup("The plan changes nothing yet; [planned] takes only what changes."),
+        )
 
 
 def _lines(done: Rebuild, ask) -> list[tuple[worklist.Line, ...]]:

@@ -25,6 +25,9 @@ ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
 #: Tables of friction are of clean metal, and small meshes run so much easier; how far off the
 #: mesh efficiency can then be, relative standard error; common practice, no source.
 TABLE_OVER, MESH_ERROR = 1.6, 0.5
+#: What a gearbox passes on that nobody looked into, with the error of any; common practice, no
+#: source.
+UNSEEN = 0.33
 #: How far off a ratio can be that nobody counted, relative standard error; only what a wheel
 #: rolls for a turn of the motor is ever asked, so it stands behind the wheel's diameter.
 UNCOUNTED_RATIO = 0.4
@@ -69,6 +72,8 @@ class Knowledge:
         whole = mass.value + behind.value
         low, high = train.friction_band
         through = float(train.efficiency((low * high) ** 0.5 / TABLE_OVER, GEAR_MESH))
+        if not self._counted(state):
+            through = UNSEEN
         rotor, error = rotor_inertia(state.motor)
         wheel = read.flywheel_of(state)
         turning = rotor + (float(wheel.inertia) if wheel else 0.0)
