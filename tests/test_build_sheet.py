@@ -102,7 +102,7 @@ def test_what_the_readings_tell_and_what_to_measure_better_is_there(any_sheet, s
     text = any_sheet.page.text(system)
     assert any_sheet.done.told[0].when == "before"
     for one in any_sheet.done.told:
-        assert all(flat(line.say(system)) in text for line in one.lines)
+        assert all(flat(line.band.say(system)) in text for line in one.lines)
         assert one.remarks()
         assert all(flat(words) in text for words in one.remarks())
     for line in any_sheet.done.headlines:
@@ -310,12 +310,17 @@ def test_a_bad_sheet_is_one_line_and_exit_1(tmp_path, capsys, text):
     assert list(tmp_path.iterdir()) == [tmp_path / "bad.toml"]
 
 
-def test_too_few_readings_are_one_line(tmp_path, capsys):
-    sheet = demo().with_value("measured_before.starting_voltage", None)
-    (tmp_path / "few.toml").write_text(sheet.text, "utf-8")
-    assert build_sheet.main(tmp_path / "few.toml") == 1
-    said = capsys.readouterr().err
-    assert len(said.splitlines()) == 1 and "measured_before" in said
+def test_few_readings_make_a_page_that_says_what_it_does_not_know(tmp_path, capsys):
+    """No start and no loaded run: both are told as the trade has them, and asked for."""
+    changes = {"measured_before.starting_voltage": None, "measured_before.runs[7]": None,
+               "measured_before.runs[6]": None, "measured_before.coasts": None}  # fmt: skip
+    (tmp_path / "few.toml").write_text(demo().with_values(changes).text, "utf-8")
+    assert build_sheet.main(tmp_path / "few.toml") == 0
+    assert capsys.readouterr().err == ""
+    text = Page((tmp_path / "few-build.html").read_text("utf-8")).text("metric")
+    assert "No reading tells friction at rest over friction in motion." in text
+    assert "No reading tells mesh efficiency." in text
+    assert "friction at rest, by common practice, before the work" in text
 
 
 def test_an_older_build_sheet_is_replaced_and_nothing_else(quick, tmp_path, capsys):

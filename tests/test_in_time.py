@@ -7,8 +7,11 @@ import pytest
 
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.motion.simulate import simulate
+from mechkit.drive.motion.supply import Supply, steady
 from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
+from mechkit.drive.sheet.schema import Measured
 
 VOLTS = 9.0
 
@@ -81,7 +84,15 @@ def test_what_does_not_start_is_said(known):
     assert "does not start" in first and "starts at" in second
 
 
-def test_too_few_readings_are_said():
-    sheet = demo().with_value("measured_before.starting_voltage", None)
-    with pytest.raises(ValueError, match="measured_before"):
-        in_time.both(Knowledge(sheet.data, Spread(draws=10)), VOLTS)
+def test_few_readings_run_too():
+    """One lap by the watch: the engine as it is runs as fast as it was clocked."""
+    data = demo().data
+    lap = data.measured_before.runs[4].model_copy(update={"current": None})
+    known = Knowledge(
+        data.model_copy(update={"measured_before": Measured(runs=[lap])}), Spread(draws=10)
+    )
+    throttle = Supply((steady(lap.voltage.value, 6.0),))
+    run = simulate(known.before, throttle, detail=in_time.detail_of(known, data.as_is))
+    clocked = lap.distance.value / lap.time.value
+    speeds = run.course(np.linspace(3.0, 6.0, 2000)).speed
+    assert float(np.mean(speeds)) == pytest.approx(clocked, rel=0.05)

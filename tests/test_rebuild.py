@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.constants.calibrate import motor_constants
+from mechkit.drive.constants.motors import motor_constants
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.model import layout
@@ -66,11 +66,13 @@ def test_digits_follow_the_band():
 
 def test_constants_of_the_demo_motors(demo):
     """The constants that the demo was made from (tests/test_demo.py) are found again."""
+    spread = Spread()
+    meter = {which: 1 + 0.005 * spread.error(which) for which in ("volts", "amps", "ohms")}
     for name, table, k, resistance in (
         ("old", demo.sheet.as_is.motor, 7.0e-3, 13.0),
         ("new", demo.sheet.planned.motor, 14.0e-3, 22.0),
     ):
-        found = motor_constants(table, 0.01, Spread(), name)
+        found = motor_constants(table, meter, spread, name)
         for values, truth in ((found.torque_constant, k), (found.resistance, resistance)):
             low, high = np.percentile(values[1:], [2.5, 97.5])
             assert low < truth < high

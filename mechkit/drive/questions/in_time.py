@@ -40,13 +40,7 @@ def detail_of(known: Knowledge, state: State) -> Detail:
 
 
 def both(known: Knowledge, voltage: float) -> tuple[Motion, Motion]:
-    """As it is and as planned: the throttle opened to a voltage, held, and the power cut.
-
-    Raises
-    ------
-    ValueError
-        The readings are too few for a drive as it is.
-    """
+    """As it is and as planned: the throttle opened to a voltage, held, and the power cut."""
     throttle = Supply((ramp(0.0, voltage, OPENS), steady(voltage, STAYS), cut(SHUT)))
     sheet = known.sheet
     return before_and_after(

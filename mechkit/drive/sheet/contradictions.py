@@ -162,7 +162,6 @@ def _track(data, measured: Measured, state: State, name, drive) -> Iterator[Faul
             yield clash(
                 data, (name, "runs", n, "pull"), "is more than", (name, "drawbar_pull"), why
             )
-    yield from _enough(measured, name)
     yield from _adhesion(data, measured.drawbar_pull, name)
     yield from _coasts(data, measured.coasts, name)
 
@@ -195,18 +194,6 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
             f"more than {show(per_volt * run.voltage.value, 'rotation')}; was it another drive?"
         )
         yield Fault((*place, "time"), words)
-
-
-def _enough(measured: Measured, name) -> Iterator[Fault]:
-    """From four runs on, friction is fitted: they must differ in speed and in pull."""
-    runs = measured.metered_runs
-    if len(runs) < 4:
-        return
-    for key, need in (("pull", "hang a weight on one"), ("voltage", "run at several voltages")):
-        first = getattr(runs[0], key)
-        if all(getattr(run, key).value == first.value for run in runs):
-            words = f"have all the same {key}, {said(first)}; {need}"
-            yield Fault((name, "runs"), words)
 
 
 def _adhesion(data, slip, name) -> Iterator[Fault]:
