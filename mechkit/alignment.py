@@ -161,9 +161,9 @@ def bearing_loads(*, positions, offsets, shaft_diameter, elastic_modulus):
         Positions of the bearings along the shaft, in order [m], two or more
     offsets : array
         Sideways offset of each bearing from any straight line [m]
-    shaft_diameter : float
+    shaft_diameter : float or array
         Shaft diameter [m], greater than 0
-    elastic_modulus : float
+    elastic_modulus : float or array
         Modulus of elasticity [Pa], greater than 0
 
     Returns
@@ -196,13 +196,11 @@ def bearing_loads(*, positions, offsets, shaft_diameter, elastic_modulus):
     check.finite(positions=positions, offsets=offsets)
     places, heights = np.atleast_1d(positions, offsets)
     if places.ndim != 1 or len(places) < 2 or np.any(np.diff(places) <= 0):
-        raise ValueError(
-            f"positions = {positions!r}: must rise from bearing to bearing, two or more"
-        )
+        check.refuse("positions", positions, "rising from bearing to bearing, two or more")
     if heights.shape != places.shape:
-        raise ValueError(f"offsets = {offsets!r}: must be one for each of {len(places)} positions")
+        check.refuse("offsets", offsets, f"one for each of {len(places)} positions")
     curve = scipy.interpolate.CubicSpline(places, heights, bc_type="natural")
-    stiffness = elastic_modulus * pi * shaft_diameter**4 / 64
+    stiffness = np.expand_dims(elastic_modulus * pi * shaft_diameter**4 / 64, -1)
     shear = stiffness * 6 * np.pad(curve.c[0], 1)
     return np.diff(shear)
 
@@ -327,7 +325,7 @@ def bed_resonance(*, mass, bed_rate):
     3898
     """
     check.positive(mass=mass, bed_rate=bed_rate)
-    return np.sqrt(np.asarray(bed_rate) / mass)
+    return np.sqrt(bed_rate / mass)
 
 
 def transmitted_share(*, speed, resonance, damping_ratio):
@@ -365,6 +363,9 @@ def transmitted_share(*, speed, resonance, damping_ratio):
     """
     check.not_negative(speed=speed)
     check.positive(resonance=resonance, damping_ratio=damping_ratio)
-    tuning = np.asarray(speed) / resonance
+    tuning = speed / resonance
     damped = (2 * damping_ratio * tuning) ** 2
     return np.sqrt((1 + damped) / ((1 - tuning**2) ** 2 + damped))
+
+
+check.formulas(__name__)

@@ -295,7 +295,7 @@ def viscous_torque(*, viscosity, speed, pitch_circle, lubrication_factor):
     check.positive(viscosity=viscosity, pitch_circle=pitch_circle)
     check.positive(lubrication_factor=lubrication_factor)
     check.not_negative(speed=speed)
-    centistokes_rpm = np.asarray(viscosity) * 1e6 * np.asarray(speed) * 30 / pi
+    centistokes_rpm = viscosity * 1e6 * speed * 30 / pi
     stirred = np.where(centistokes_rpm < 2000, 160.0, centistokes_rpm ** (2 / 3))
     return 1e-7 * lubrication_factor * stirred * (pitch_circle * 1e3) ** 3 * 1e-3
 
@@ -382,3 +382,6 @@ def end_play_change(*, length, shaft_expansion, shaft_rise, housing_expansion, h
     check.not_negative(shaft_expansion=shaft_expansion, housing_expansion=housing_expansion)
     check.finite(shaft_rise=shaft_rise, housing_rise=housing_rise)
     return length * (housing_expansion * housing_rise - shaft_expansion * shaft_rise)
+
+
+check.formulas(__name__)

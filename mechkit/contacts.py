@@ -212,7 +212,7 @@ def contact_temperature(*, contact_voltage, ambient):
     """
     check.not_negative(contact_voltage=contact_voltage)
     check.positive(ambient=ambient)
-    return np.sqrt(np.square(ambient) + np.square(contact_voltage) / (4 * LORENZ_NUMBER))
+    return np.sqrt(ambient**2 + contact_voltage**2 / (4 * LORENZ_NUMBER))
 
 
 def softening_voltage(*, temperature, ambient):
@@ -250,7 +250,7 @@ def softening_voltage(*, temperature, ambient):
     """
     check.positive(ambient=ambient)
     check.at_least(ambient, temperature=temperature)
-    return 2 * np.sqrt(LORENZ_NUMBER * (np.square(temperature) - np.square(ambient)))
+    return 2 * np.sqrt(LORENZ_NUMBER * (temperature**2 - ambient**2))
 
 
 def punctured_film(*, voltage, film_strength):
@@ -289,3 +289,6 @@ def punctured_film(*, voltage, film_strength):
     check.not_negative(voltage=voltage)
     check.positive(film_strength=film_strength)
     return voltage / film_strength
+
+
+check.formulas(__name__)

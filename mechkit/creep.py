@@ -228,3 +228,6 @@ def holding_time(*, holding_torque, torque, time_1, creep_exponent):
     check.positive(holding_torque=holding_torque, torque=torque, time_1=time_1)
     check.inside(0.0, 1.0, creep_exponent=creep_exponent)
     return time_1 * (holding_torque / torque) ** (1 / creep_exponent)
+
+
+check.formulas(__name__)

@@ -98,9 +98,9 @@ def equalized_loads(*, positions, groups, mass, center_of_gravity):
     check.whole(1, groups=groups)
     check.up_to(1, 2, groups=groups)
     check.positive(mass=mass)
-    positions, first = np.asarray(positions, dtype=float), np.asarray(groups) == 1
+    positions, first = np.asarray(positions), np.asarray(groups) == 1
     if first.shape != positions.shape or first.all() or not first.any():
-        raise ValueError(f"groups = {groups!r:.40}: must be 1 or 2 for each axle, both used")
+        check.refuse("groups", groups, "1 or 2 for each axle, both used")
     ends = positions[first].mean(), positions[~first].mean()
     check.up_to(min(ends), max(ends), center_of_gravity=center_of_gravity)
     mass, center = np.asarray(mass)[..., None], np.asarray(center_of_gravity)[..., None]
@@ -189,6 +189,9 @@ def driver_share(*, loads, drivers):
     check.not_negative(loads=loads)
     check.whole(0, drivers=drivers)
     check.up_to(0, 1, drivers=drivers)
-    loads = np.asarray(loads, dtype=float)
+    loads = np.atleast_1d(loads)
     check.positive(loads=loads.sum(-1))
-    return (loads * np.asarray(drivers)).sum(-1) / loads.sum(-1)
+    return (loads * drivers).sum(-1) / loads.sum(-1)
+
+
+check.formulas(__name__)

@@ -41,10 +41,8 @@ def _read_class(name, given, letters):
     grade = int(given[len(letter) :] or 0) if letter else 0
     known = letter in letters and f"{letter}{grade}" == given
     if not known or not 5 <= grade <= {"j": 7, "K": 8, "N": 8}.get(letter, 11):
-        raise ValueError(
-            f"{name} = {given!r}: must be one of {', '.join(letters)} with a grade from 5 to 11"
-            " (j to 7, K and N to 8)"
-        )
+        one_of = f"one of {', '.join(letters)} with a grade from 5 to 11 (j to 7, K and N to 8)"
+        check.refuse(name, given, one_of)
     return letter, grade
 
 
@@ -127,7 +125,7 @@ def limits(*, diameter, tolerance_class):
     lower, upper = _shaft(letter, grade, diameter, width)
     if letter in _SHAFTS:
         return lower, upper
-    moved = (np.asarray(diameter) > 0.003 + sizes.SLACK) & (grade <= _MOVED.get(letter, 0))
+    moved = (diameter > 0.003 + sizes.SLACK) & (grade <= _MOVED.get(letter, 0))
     shift = moved * (width - tolerance_grade(diameter=diameter, grade=grade - 1))
     return shift - upper, shift - lower
 
@@ -207,8 +205,8 @@ def inch_fit_interference(*, diameter, fit_class):
     [0.05, 0.5]
     """
     classes = tables.names("inch_fits")
-    if fit_class not in classes:
-        raise ValueError(f"fit_class = {fit_class!r}: must be one of {', '.join(classes)}")
+    if not isinstance(fit_class, str) or fit_class not in classes:
+        check.refuse("fit_class", fit_class, f"one of {', '.join(classes)}")
     ends, hole = sizes.steps("inch_fits", fit_class, "hole")
     _, shaft = sizes.steps("inch_fits", fit_class, "shaft")
     step = sizes.step(ends, diameter)
@@ -224,9 +222,9 @@ def interference_pressure(
     Parameters
     ----------
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     diametral_interference : float or array
         Shaft less bore, on the diameter [m], at least 0
     hub_modulus : float or array
@@ -270,8 +268,7 @@ def interference_pressure(
     16
     """
     check.positive(diameter=diameter, hub_modulus=hub_modulus, shaft_modulus=shaft_modulus)
-    check.positive(hub_outer=hub_outer)
-    check.inside(0.0, hub_outer, diameter=diameter)
+    check.above(diameter, hub_outer=hub_outer)
     check.between(0.0, diameter, shaft_bore=shaft_bore)
     check.not_negative(diametral_interference=diametral_interference)
     check.poisson(hub_poisson=hub_poisson, shaft_poisson=shaft_poisson)
@@ -288,9 +285,9 @@ def hub_hoop_stress(*, pressure, diameter, hub_outer):
     pressure : float or array
         Pressure in the joint [Pa], at least 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
 
     Returns
     -------
@@ -314,8 +311,8 @@ def hub_hoop_stress(*, pressure, diameter, hub_outer):
     37
     """
     check.not_negative(pressure=pressure)
-    check.positive(diameter=diameter, hub_outer=hub_outer)
-    check.inside(0.0, hub_outer, diameter=diameter)
+    check.positive(diameter=diameter)
+    check.above(diameter, hub_outer=hub_outer)
     return pressure * (hub_outer**2 + diameter**2) / (hub_outer**2 - diameter**2)
 
 
@@ -326,10 +323,8 @@ def slip_torque(*, pressure, diameter, length, friction):
     ----------
     pressure : float or array
         Pressure in the joint [Pa], at least 0
-    diameter : float or array
-        Diameter of the joint [m], greater than 0
-    length : float or array
-        Length in contact along the axis [m], greater than 0
+    diameter, length : float or array
+        Diameter of the joint, length in contact along the axis [m], greater than 0
     friction : float or array
         Coefficient of friction [-], at least 0
 
@@ -366,10 +361,8 @@ def press_force(*, pressure, diameter, length, friction):
     ----------
     pressure : float or array
         Pressure in the joint [Pa], at least 0
-    diameter : float or array
-        Diameter of the joint [m], greater than 0
-    length : float or array
-        Length in contact along the axis [m], greater than 0
+    diameter, length : float or array
+        Diameter of the joint, length in contact along the axis [m], greater than 0
     friction : float or array
         Coefficient of friction [-], at least 0
 
@@ -397,3 +390,6 @@ def press_force(*, pressure, diameter, length, friction):
     check.not_negative(pressure=pressure, friction=friction)
     check.positive(diameter=diameter, length=length)
     return friction * pressure * pi * diameter * length
+
+
+check.formulas(__name__)

@@ -27,10 +27,8 @@ def ring_inertia(*, outer, width, density, bore=0.0):
 
     Parameters
     ----------
-    outer : float or array
-        Outside diameter [m], greater than 0
-    width : float or array
-        Width along the axis [m], greater than 0
+    outer, width : float or array
+        Outside diameter and width along the axis [m], greater than 0
     density : float or array
         Density [kg/m^3], greater than 0
     bore : float or array
@@ -363,10 +361,8 @@ def critical_speed(*, mass, overhang, span, shaft_diameter, elastic_modulus):
     ----------
     mass : float or array
         Mass [kg], greater than 0
-    overhang : float or array
-        From the nearer bearing to the center of mass [m], greater than 0
-    span : float or array
-        Distance between the two bearings [m], greater than 0
+    overhang, span : float or array
+        From the nearer bearing to the center of mass, and between the two [m], greater than 0
     shaft_diameter : float or array
         Shaft diameter [m], greater than 0
     elastic_modulus : float or array
@@ -397,3 +393,6 @@ def critical_speed(*, mass, overhang, span, shaft_diameter, elastic_modulus):
     check.positive(shaft_diameter=shaft_diameter, elastic_modulus=elastic_modulus)
     bending_stiffness = pi / 64 * elastic_modulus * shaft_diameter**4
     return np.sqrt(3 * bending_stiffness / (mass * overhang**2 * (span + overhang)))
+
+
+check.formulas(__name__)

@@ -137,7 +137,7 @@ def root_diameter(*, module, teeth, dedendum_coefficient=1.25):
     teeth : float or array
         Number of teeth [-], at least 3
     dedendum_coefficient : float or array
-        Dedendum in modules [-], greater than 0 and less than half the teeth
+        Dedendum in modules [-], greater than 0 and less than teeth / 2
 
     Returns
     -------
@@ -161,7 +161,7 @@ def root_diameter(*, module, teeth, dedendum_coefficient=1.25):
     """
     check.positive(module=module)
     check.at_least(FEWEST, teeth=teeth)
-    check.inside(0.0, np.asarray(teeth) / 2, dedendum_coefficient=dedendum_coefficient)
+    check.inside(0.0, teeth / 2, dedendum_coefficient=dedendum_coefficient)
     return module * (teeth - 2 * dedendum_coefficient)
 
 
@@ -311,3 +311,6 @@ def minimum_teeth(*, pressure_angle, addendum_coefficient=1.0):
     check.acute(pressure_angle=pressure_angle)
     check.positive(addendum_coefficient=addendum_coefficient)
     return 2 * addendum_coefficient / np.sin(pressure_angle) ** 2
+
+
+check.formulas(__name__)

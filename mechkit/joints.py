@@ -28,9 +28,9 @@ def hub_von_mises_stress(*, pressure, diameter, hub_outer):
     pressure : float or array
         Pressure in the joint [Pa], at least 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
 
     Returns
     -------
@@ -55,7 +55,7 @@ def hub_von_mises_stress(*, pressure, diameter, hub_outer):
     47
     """
     hoop = fits.hub_hoop_stress(pressure=pressure, diameter=diameter, hub_outer=hub_outer)
-    return np.sqrt(hoop**2 + hoop * pressure + np.square(pressure))
+    return np.sqrt(hoop**2 + hoop * pressure + pressure**2)
 
 
 def interference_for_torque(
@@ -73,9 +73,9 @@ def interference_for_torque(
     friction : float or array
         Coefficient of friction [-], greater than 0: the low end of its band
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -136,9 +136,9 @@ def yield_interference(
     yield_strength : float or array
         Yield strength of the hub [Pa], at least 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -244,9 +244,9 @@ def release_temperature(*, diametral_interference, diameter, hub_expansion, shaf
     diameter : float or array
         Diameter of the joint [m], greater than 0
     hub_expansion : float or array
-        Thermal expansion coefficient of the hub [1/kelvin]
+        Thermal expansion coefficient of the hub [1/kelvin], greater than shaft_expansion
     shaft_expansion : float or array
-        Thermal expansion coefficient of the shaft [1/kelvin], less than hub_expansion
+        Thermal expansion coefficient of the shaft [1/kelvin], at least 0
 
     Returns
     -------
@@ -274,8 +274,9 @@ def release_temperature(*, diametral_interference, diameter, hub_expansion, shaf
     83
     """
     check.not_negative(diametral_interference=diametral_interference)
-    check.positive(diameter=diameter, hub_expansion=hub_expansion)
-    check.between(0.0, hub_expansion, shaft_expansion=shaft_expansion)
+    check.positive(diameter=diameter)
+    check.not_negative(shaft_expansion=shaft_expansion)
+    check.above(shaft_expansion, hub_expansion=hub_expansion)
     return diametral_interference / (diameter * (hub_expansion - shaft_expansion))
 
 
@@ -359,3 +360,6 @@ def bond_torque(*, shear_strength, diameter, length):
     check.not_negative(shear_strength=shear_strength)
     check.positive(diameter=diameter, length=length)
     return shear_strength * pi * diameter * length * diameter / 2
+
+
+check.formulas(__name__)

@@ -36,9 +36,9 @@ def knurl_pressure(
     hardness : float or array
         Indentation hardness of the hub [Pa], greater than 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -64,8 +64,8 @@ def knurl_pressure(
     hardness; the rest stretches hub and shaft.  Both give in proportion, so a knurl is a
     soft press fit: it forgives tens of micrometers where a plain one forgives two.  Holds
     until the hub yields as a whole (`joints.hub_von_mises_stress`) or the roots are full.
-    Source: `fits.interference_pressure` and the hardness as pressure of flow under a
-    blunt wedge (D. Tabor, The Hardness of Metals, from memory).
+    Source: `fits.interference_pressure` and the hardness as pressure of flow under the
+    crests (D. Tabor, The Hardness of Metals, from memory); for sharp ones see `knurl_bite`.
 
     Examples
     --------
@@ -120,9 +120,9 @@ def knurl_interference(
     hardness : float or array
         Indentation hardness of the hub [Pa], greater than 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -190,9 +190,9 @@ def knurl_window(
     hardness : float or array
         Indentation hardness of the hub [Pa], greater than 0
     diameter : float or array
-        Diameter of the joint [m], greater than 0, less than hub_outer
+        Diameter of the joint [m], greater than 0
     hub_outer : float or array
-        Outside diameter of the hub [m]
+        Outside diameter of the hub [m], greater than diameter
     hub_modulus : float or array
         Modulus of elasticity of the hub [Pa], greater than 0
     hub_poisson : float or array
@@ -250,7 +250,7 @@ def knurl_bite(*, pressure, knurl_pitch, crest_angle, hardness):
     Parameters
     ----------
     pressure : float or array
-        Mean pressure in the joint [Pa], at least 0, less than the hardness
+        Mean pressure in the joint [Pa], at least 0, less than hardness
     knurl_pitch : float or array
         Pitch of a straight knurl, from crest to crest around the shaft [m], greater than 0
     crest_angle : float or array
@@ -270,9 +270,12 @@ def knurl_bite(*, pressure, knurl_pitch, crest_angle, hardness):
 
     Notes
     -----
-    The area that bears times the hardness carries the pressure.  A bite deeper than the
-    raised height brings the plain shaft into the bore: then it is a plain press fit too.
-    Source: hardness as pressure of flow, as `knurl_pressure`.
+    The area that bears times the hardness carries the pressure, as under a blunt tool.  Sharp
+    crests cut: a smooth wedge in metal that flows by slip lines, the lip beside it counted,
+    bites 15 % deeper at 90 degrees, 47 % at 60, as deep at 109 and less where blunter.  A bite
+    deeper than the raised height brings the plain shaft into the bore: then it is a plain
+    press fit too.  Source: hardness as pressure of flow, as `knurl_pressure`; the wedge:
+    R. Hill, The Mathematical Theory of Plasticity (from memory).
 
     Examples
     --------
@@ -332,3 +335,6 @@ def crest_shear_torque(*, bite, knurl_pitch, crest_angle, shear_strength, diamet
     check.positive(diameter=diameter, length=length)
     share = knurls.bearing_share(bite=bite, knurl_pitch=knurl_pitch, crest_angle=crest_angle)
     return shear_strength * share * pi * diameter * length * diameter / 2
+
+
+check.formulas(__name__)

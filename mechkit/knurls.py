@@ -206,3 +206,6 @@ def spoiling_height(*, eccentricity, uneven_share):
     check.positive(uneven_share=uneven_share)
     check.up_to(0.0, 2.0, uneven_share=uneven_share)
     return 2 * eccentricity / uneven_share
+
+
+check.formulas(__name__)

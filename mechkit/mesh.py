@@ -174,7 +174,8 @@ def sliding_distance(*, module, teeth_1, teeth_2, pressure_angle, addendum, cent
     addendum : float or array
         Addendum of both gears [m], greater than 0
     center_distance : float or array
-        Center distance as built [m], greater than the two base radii together
+        Center distance as built [m], greater than the two base radii together, and so small
+        that the teeth reach each other
 
     Returns
     -------
@@ -184,8 +185,7 @@ def sliding_distance(*, module, teeth_1, teeth_2, pressure_angle, addendum, cent
     Raises
     ------
     ValueError
-        An argument is outside its range, NaN or infinite; or the teeth do not reach each
-        other.
+        An argument is outside its range, NaN or infinite.
 
     Notes
     -----
@@ -206,7 +206,19 @@ def sliding_distance(*, module, teeth_1, teeth_2, pressure_angle, addendum, cent
         "pressure_angle": pressure_angle, "addendum": addendum,
         "center_distance": center_distance,
     }  # fmt: skip
-    check.positive(contact_ratio=gears.contact_ratio(**whole))
     approach, recess = gears.path_of_contact(**whole)
+    out_of_reach = _out_of_reach(module, teeth_1, teeth_2, pressure_angle, addendum)
+    check.inside(0.0, out_of_reach, center_distance=center_distance)
     mean = (approach * abs(approach) + recess * abs(recess)) / (2 * (approach + recess))
     return 2 * pi * (1 + teeth_1 / teeth_2) * mean
+
+
+def _out_of_reach(module, teeth_1, teeth_2, pressure_angle, addendum):
+    """Center distance at which the tips have just lost each other."""
+    radii = [module * teeth / 2 for teeth in (teeth_1, teeth_2)]
+    bases = [radius * np.cos(pressure_angle) for radius in radii]
+    flanks = (np.sqrt((r + addendum) ** 2 - b**2) for r, b in zip(radii, bases, strict=True))
+    return np.hypot(sum(flanks), sum(bases))
+
+
+check.formulas(__name__)

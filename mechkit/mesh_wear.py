@@ -246,3 +246,6 @@ def time_to_backlash(
     check.acute(lead_angle=lead_angle, pressure_angle=pressure_angle)
     gap = backlash * np.cos(lead_angle) * np.cos(pressure_angle)
     return gap / (force * sliding_speed * (wear_rate_1 / area_1 + wear_rate_2 / area_2))
+
+
+check.formulas(__name__)

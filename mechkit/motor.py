@@ -13,8 +13,7 @@ shorted_damping            braking with the leads shorted
 ripple_current             current ripple under a pulsed voltage
 ========================== ==========================================================
 
-The torque constant [N*m/A] is also the voltage per speed [V*s/rad].  What the current does
-in the copper: `mechkit.winding`.
+The torque constant [N*m/A] is also the voltage per speed [V*s/rad].  Heat: `mechkit.winding`.
 Caution: a stalled motor burns its winding in seconds; keep stall readings short.
 """
 
@@ -253,10 +252,8 @@ def maximum_efficiency(*, no_load_current, stall_current):
 
     Parameters
     ----------
-    no_load_current : float or array
-        No-load current at that voltage [A], 0 <= no_load_current < stall_current
-    stall_current : float or array
-        Stall current at that voltage [A], greater than 0
+    no_load_current, stall_current : float or array
+        Currents at that voltage [A], 0 <= no_load_current < stall_current
 
     Returns
     -------
@@ -397,3 +394,6 @@ def ripple_current(*, voltage, duty, frequency, resistance, inductance):
     period = resistance / (inductance * frequency)  # in electrical time constants
     on, off, both = (-np.expm1(-share * period) for share in (duty, 1 - duty, 1.0))
     return voltage / resistance * on * off / both
+
+
+check.formulas(__name__)

@@ -96,12 +96,15 @@ NAMES = {
     "axial_pressure_angle": Name(r"\alpha_x", "rad", "pressure angle in the worm's axial plane"),
     "friction_ratio": Name("q", "-", "friction of a mesh in multiples of the published curve"),
     "end_play": Name("x", "m", "end play of a shaft"),
+    "collar_diameter": Name("d_c", "m", "mean diameter of the face that takes a worm's thrust"),
     "wheel_diameter": Name("d_2", "m", "pitch diameter of the worm wheel"),
     # -- runout -----------------------------------------------------------------------
     "eccentricity": Name("e", "m", "offset of the center from the axis"),
     "total_runout": Name("R", "m", "total indicated runout"),
     "eccentricities": Name("e_i", "m", "offsets of a stack of parts, one a part"),
     "speed_ripple": Name("w", "-", "speed ripple, from the mean to the peak, per mean speed"),
+    "runout.turns": Name("i", "-", "turns of the off-center gear for one of the motor"),
+    "lever": Name(r"\ell", "m", "travel at the rim per angle of the motor"),
     "face_runout": Name("R_a", "m", "total indicated runout of the face"),
     "clearance": Name("c", "m", "clearance on the diameter"),
     # -- motor ------------------------------------------------------------------------
@@ -288,6 +291,17 @@ NAMES = {
     "lost_motion": Name("b", "m", "backlash and end play together, as travel at the rim"),
     "car_mass": Name("m_c", "kg", "mass of one car"),
 }
+
+#: Arguments that are words.
+WORDS = frozenset({"tolerance_class", "hole_class", "shaft_class", "fit_class"})
+
+#: Arguments with one value an axle, bearing, part or step, in the last place of an array.
+ROWS = frozenset(
+    (
+        "positions", "rates", "rail_heights", "preloads", "travel_up", "travel_down",
+        "loads", "drivers", "groups", "offsets", "eccentricities", "outers", "widths",
+    )
+)  # fmt: skip
 
 #: Constants with a dimension that formulas may use; the dimension test scales them too.
 STANDARD_GRAVITY = 9.80665  # m/s^2, by definition (3rd CGPM, 1901)

@@ -98,7 +98,7 @@ def gapless_inductance(*, voltage, duty, back_emf, frequency, resistance):
     duty : float or array
         Share of time that the pulse is on [-], greater than 0, less than 1
     back_emf : float or array
-        Back voltage of the turning motor [V], greater than 0, less than duty times voltage
+        Back voltage of the turning motor [V], greater than 0, less than duty * voltage
     frequency : float or array
         Pulse frequency [1/s], greater than 0
     resistance : float or array
@@ -140,7 +140,7 @@ def gapless_frequency(*, voltage, duty, back_emf, resistance, inductance):
     duty : float or array
         Share of time that the pulse is on [-], greater than 0, less than 1
     back_emf : float or array
-        Back voltage of the turning motor [V], greater than 0, less than duty times voltage
+        Back voltage of the turning motor [V], greater than 0, less than duty * voltage
     resistance : float or array
         Winding resistance [ohm], greater than 0
     inductance : float or array
@@ -314,3 +314,6 @@ def gapped_heating(*, voltage, duty, frequency, resistance, inductance, back_emf
     rest = np.expm1(-duty * resistance / (inductance * frequency)) * inductance * frequency
     in_pulse = (voltage - back_emf) / resistance * (duty + rest / resistance)
     return (voltage * in_pulse - back_emf * mean) / (resistance * mean**2)
+
+
+check.formulas(__name__)

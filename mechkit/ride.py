@@ -87,8 +87,8 @@ def lift_off_depths(*, positions, rates, mass, center_of_gravity):
     array([0.0061, 0.0026, 0.0026, 0.0061])
     """
     check.positive(rates=rates)
-    positions, rates = stance.per_axle(positions, rates=rates)
-    mass, center = (np.asarray(each, dtype=float)[..., None] for each in (mass, center_of_gravity))
+    positions, rates = stance.per_axle(positions, rates)
+    mass, center = (np.asarray(each)[..., None] for each in (mass, center_of_gravity))
     gone = np.eye(positions.shape[-1], dtype=bool)
     rear, front = (
         pick(np.where(gone, away, positions[..., None, :]), axis=-1)
@@ -136,7 +136,7 @@ def contact_shares(
     samples : int
         Number of places on the track [-], at least 1
     seed : int
-        Start of the random numbers; the same seed, the same rail [-]
+        Start of the random numbers; the same seed, the same rail [-], at least 0
 
     Returns
     -------
@@ -169,17 +169,21 @@ def contact_shares(
     0.5
     """
     check.not_negative(unevenness=unevenness, minimum_load=minimum_load)
+    check.single(samples=samples, seed=seed)
     check.whole(1, samples=samples)
     check.whole(0, seed=seed)
     check.finite(positions=positions)
-    positions, rates = stance.per_axle(positions, rates=rates)
+    positions, rates = stance.per_axle(positions, rates)
     draw = np.random.default_rng(int(seed)).standard_normal((int(samples), positions.shape[-1]))
     loads = suspension.axle_loads(
         positions=positions[..., None, :],
         rates=rates[..., None, :],
-        rail_heights=np.asarray(unevenness, dtype=float)[..., None, None] * draw,
-        mass=np.asarray(mass, dtype=float)[..., None],
-        center_of_gravity=np.asarray(center_of_gravity, dtype=float)[..., None],
+        rail_heights=np.asarray(unevenness)[..., None, None] * draw,
+        mass=np.asarray(mass)[..., None],
+        center_of_gravity=np.asarray(center_of_gravity)[..., None],
     )
-    held = loads >= np.asarray(minimum_load, dtype=float)[..., None, None]
+    held = loads >= np.asarray(minimum_load)[..., None, None]
     return held.all(-1).mean(-1), held.mean(-2)
+
+
+check.formulas(__name__)

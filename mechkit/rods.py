@@ -18,7 +18,7 @@ def forgiven_quartering(*, crankpin_clearance, crank_throw, rod_error=0.0):
     Parameters
     ----------
     crankpin_clearance : float or array
-        Rod hole less crankpin, on the diameter, the same at both ends [m], 0 or more
+        Rod hole less crankpin, on the diameter, the same at both ends [m], at least 0
     crank_throw : float or array
         Crankpin's center off the axle's [m], greater than 0
     rod_error : float or array
@@ -58,7 +58,7 @@ def forgiven_rod_error(*, crankpin_clearance, crank_throw, quartering_error=0.0)
     Parameters
     ----------
     crankpin_clearance : float or array
-        Rod hole less crankpin, on the diameter, the same at both ends [m], 0 or more
+        Rod hole less crankpin, on the diameter, the same at both ends [m], at least 0
     crank_throw : float or array
         Crankpin's center off the axle's [m], greater than 0
     quartering_error : float or array
@@ -125,3 +125,6 @@ def flange_play(*, track_gauge, back_to_back, flange_width):
     """
     check.positive(track_gauge=track_gauge, back_to_back=back_to_back, flange_width=flange_width)
     return track_gauge - back_to_back - 2 * flange_width
+
+
+check.formulas(__name__)

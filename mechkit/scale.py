@@ -146,3 +146,6 @@ def scale_ratio(*, model_length, prototype_length):
     """
     check.positive(model_length=model_length, prototype_length=prototype_length)
     return prototype_length / model_length
+
+
+check.formulas(__name__)

@@ -105,7 +105,7 @@ def stepped_inertia(*, outers, widths, density, bore=0.0):
     density : float or array
         Density [kg/m^3], greater than 0
     bore : float or array
-        Bore diameter [m], 0 <= bore < every outer
+        Bore diameter [m], at least 0, less than every outer
 
     Returns
     -------
@@ -282,3 +282,6 @@ def coast_distance(*, angle, gear_ratio, wheel_diameter):
     check.not_negative(angle=angle)
     check.positive(gear_ratio=gear_ratio, wheel_diameter=wheel_diameter)
     return angle * wheel_diameter / (2 * gear_ratio)
+
+
+check.formulas(__name__)

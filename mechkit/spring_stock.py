@@ -93,7 +93,7 @@ def phosphor_bronze_strength(*, wire_diameter):
     diameters, strengths = _sizes("phosphor bronze wire")
     check.positive(wire_diameter=wire_diameter)
     check.up_to(0.0, diameters[-1], wire_diameter=wire_diameter)
-    return strengths[np.searchsorted(diameters, np.asarray(wire_diameter) * (1 - 1e-12))]
+    return strengths[np.searchsorted(diameters, wire_diameter * (1 - 1e-12))]
 
 
 def allowable_shear_stress(*, tensile_strength, torsion_share=0.45):
@@ -165,3 +165,6 @@ def nearest_music_wire(*, wire_diameter):
     check.up_to(diameters[0], diameters[-1], wire_diameter=wire_diameter)
     away = abs(np.asarray(wire_diameter)[..., None] - diameters)
     return diameters[np.argmin(away, axis=-1)]
+
+
+check.formulas(__name__)

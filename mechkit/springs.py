@@ -357,7 +357,7 @@ def critical_free_length(*, mean_diameter, elastic_modulus, shear_modulus, end_c
     elastic_modulus, shear_modulus : float or array
         Moduli of elasticity and of rigidity [Pa], 0 < shear_modulus < elastic_modulus
     end_condition : float or array
-        0.5 between flat seats, 0.707 one end pivoted, 1 both, 2 one end free [-]
+        0.5 between flat seats, 0.707 one end pivoted, 1 both, 2 one end free [-], greater than 0
 
     Returns
     -------
@@ -386,3 +386,6 @@ def critical_free_length(*, mean_diameter, elastic_modulus, shear_modulus, end_c
     check.above(shear_modulus, elastic_modulus=elastic_modulus)
     slack = 2 * (elastic_modulus - shear_modulus) / (2 * shear_modulus + elastic_modulus)
     return pi * mean_diameter / end_condition * slack**0.5
+
+
+check.formulas(__name__)

@@ -78,7 +78,7 @@ def root_sum_square_stack(*, eccentricities):
     19.7
     """
     check.not_negative(eccentricities=eccentricities)
-    return np.sqrt(np.sum(np.square(eccentricities), axis=-1))
+    return np.sqrt(np.sum(eccentricities**2, axis=-1))
 
 
 def face_wobble(*, clearance, length, diameter):
@@ -153,3 +153,6 @@ def wobble_eccentricity(*, face_runout, diameter, face_width):
     check.not_negative(face_runout=face_runout)
     check.positive(diameter=diameter, face_width=face_width)
     return face_runout / diameter * face_width / 2
+
+
+check.formulas(__name__)

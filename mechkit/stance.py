@@ -17,6 +17,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from mechkit import check
+
 #: Every so many turns the bracket is halved, and how many turns there are at most.
 _HALVING, _LIMIT = 8, 2000
 #: Rounds of guessing which pieces are met, before the bracket is set up.
@@ -44,19 +46,11 @@ class _Supports(NamedTuple):
         return _Supports(*(part[..., places] for part in self))
 
 
-def per_axle(positions, **named):
-    """Positions as an array and each other argument as one value an axle, or a refusal."""
-    positions = np.asarray(positions, dtype=float)
-    axles = positions.shape[-1] if positions.ndim else 0
-    if axles < 2:
-        raise ValueError(f"positions = {axles} values: must be two axles or more")
-    spread = []
-    for name, value in named.items():
-        value = np.atleast_1d(np.asarray(value, dtype=float))
-        if value.shape[-1] not in (1, axles):
-            raise ValueError(f"{name} = {value.shape[-1]} values: must be one an axle, {axles}")
-        spread.append(value)
-    return positions, *spread
+def per_axle(positions, *others):
+    """Positions and all else with the axles in the last place, or a refusal."""
+    if np.ndim(positions) == 0 or not np.ptp(positions, axis=-1).all():
+        check.refuse("positions", positions, "two axles or more, not all in one place")
+    return positions, *map(np.atleast_1d, others)
 
 
 def settle(*, positions, heights, knots, steps, weight, center_of_gravity):

@@ -289,7 +289,7 @@ def rigid_axle_loads(*, positions, rail_heights, mass, center_of_gravity):
     check.positive(mass=mass)
     (positions,) = stance.per_axle(positions)
     wheelbase = np.ptp(positions, axis=-1)
-    stiff = np.asarray(mass) * STANDARD_GRAVITY / (1e-8 * wheelbase)
+    stiff = mass * STANDARD_GRAVITY / (1e-8 * wheelbase)
     return _settled(positions, stiff[..., None], rail_heights, mass, center_of_gravity).loads
 
 
@@ -297,14 +297,14 @@ def _settled(positions, rates, rail_heights, mass, center_of_gravity):
     """The frame on plain springs, slack at rise 0."""
     check.finite(positions=positions, rail_heights=rail_heights)
     check.positive(rates=rates, mass=mass)
-    positions, rates, heights = stance.per_axle(positions, rates=rates, rail_heights=rail_heights)
+    positions, rates, heights = stance.per_axle(positions, rates, rail_heights)
     check.inside(positions.min(-1), positions.max(-1), center_of_gravity=center_of_gravity)
     return stance.settle(
         positions=positions,
         heights=heights,
         knots=np.zeros((positions.shape[-1], 1)),
         steps=rates[..., None],
-        weight=np.asarray(mass) * STANDARD_GRAVITY,
+        weight=mass * STANDARD_GRAVITY,
         center_of_gravity=center_of_gravity,
     )
 
@@ -318,16 +318,12 @@ def _settled_in_slots(
     check.positive(rates=rates, mass=mass, stop_rate=stop_rate)
     check.not_negative(preloads=preloads, travel_up=travel_up, travel_down=travel_down)
     positions, rates, preloads, up, down, heights = stance.per_axle(
-        positions,
-        rates=rates,
-        preloads=preloads,
-        travel_up=travel_up,
-        travel_down=travel_down,
-        rail_heights=rail_heights,
+        positions, rates, preloads, travel_up, travel_down, rail_heights
     )
     check.inside(positions.min(-1), positions.max(-1), center_of_gravity=center_of_gravity)
-    stop = np.asarray(stop_rate, dtype=float)[..., None]
+    stop = np.asarray(stop_rate)[..., None]
     rates, preloads, up, down, stop = np.broadcast_arrays(rates, preloads, up, down, stop)
+    rates = np.maximum(rates, 4 * np.spacing(stop))  # less is lost beside the stop's, by rounding
     held = preloads - rates * down  # what the spring still presses at the bottom of the slot
     seated = held > 0
     start = np.where(seated, -down - held / (rates + stop), -preloads / rates)
@@ -338,7 +334,10 @@ def _settled_in_slots(
         steps=np.stack(
             [rates + np.where(seated, stop, 0.0), np.where(seated, -stop, 0.0), stop], axis=-1
         ),
-        weight=np.asarray(mass) * STANDARD_GRAVITY,
+        weight=mass * STANDARD_GRAVITY,
         center_of_gravity=center_of_gravity,
     )
     return settled, -down
+
+
+check.formulas(__name__)

@@ -128,8 +128,8 @@ def lewis_form_factor(*, teeth):
     """
     check.at_least(12.0, teeth=teeth)
     counts, factors, rack = _lewis_table()
-    beyond = rack - (rack - factors[-1]) * counts[-1] / np.asarray(teeth)
-    return np.where(np.asarray(teeth) > counts[-1], beyond, np.interp(teeth, counts, factors))[()]
+    beyond = rack - (rack - factors[-1]) * counts[-1] / teeth
+    return np.where(teeth > counts[-1], beyond, np.interp(teeth, counts, factors))[()]
 
 
 def bending_stress(*, tangential_force, face_width, module, lewis_form_factor):
@@ -229,3 +229,6 @@ def line_contact_pressure(
     check.poisson(poisson_1=poisson_1, poisson_2=poisson_2)
     compliance = (1 - poisson_1**2) / modulus_1 + (1 - poisson_2**2) / modulus_2
     return np.sqrt(force * (1 / radius_1 + 1 / radius_2) / (pi * length * compliance))
+
+
+check.formulas(__name__)

@@ -298,7 +298,8 @@ def cars_up_grade(
         rolling_coefficient=rolling_coefficient,
         curve_coefficient=curve_coefficient,
     )
-    return np.maximum(0.0, np.floor((force / per_mass - engine_mass) / car_mass))
+    pulled = force / per_mass * (1 + 1e-12)  # a pull that just does is no car short by rounding
+    return np.maximum(0.0, np.floor((pulled - engine_mass) / car_mass))
 
 
 def stopping_distance(*, model_speed, adhesion, mass, mass_on_drivers):
@@ -374,3 +375,6 @@ def driver_speed(*, model_speed, wheel_diameter):
     check.not_negative(model_speed=model_speed)
     check.positive(wheel_diameter=wheel_diameter)
     return 2 * model_speed / wheel_diameter
+
+
+check.formulas(__name__)

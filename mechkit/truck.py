@@ -48,9 +48,9 @@ def curve_offset(*, overhang, wheelbase, curve_radius):
     np.float64(1.44)
     """
     check.positive(overhang=overhang, wheelbase=wheelbase)
-    check.above(np.add(overhang, wheelbase), curve_radius=curve_radius)
-    half = np.divide(wheelbase, 2)
-    rises = [np.sqrt(np.square(curve_radius) - np.square(x)) for x in (half, half + overhang)]
+    check.above(overhang + wheelbase, curve_radius=curve_radius)
+    half = wheelbase / 2
+    rises = [np.sqrt(curve_radius**2 - x**2) for x in (half, half + overhang)]
     return rises[0] - rises[1]
 
 
@@ -60,7 +60,7 @@ def derailment_quotient(*, side_force, wheel_load):
     Parameters
     ----------
     side_force : float or array
-        Force of the flange against the rail [N], 0 or more
+        Force of the flange against the rail [N], at least 0
     wheel_load : float or array
         Load of that wheel on the rail [N], greater than 0
 
@@ -98,7 +98,7 @@ def climbing_limit(*, flange_angle, friction):
         Flange's flank from the axle's line at the point of contact [rad], between the angle of
         friction and a quarter turn
     friction : float or array
-        Coefficient of friction of flange on rail [-], 0 or more
+        Coefficient of friction of flange on rail [-], at least 0
 
     Returns
     -------
@@ -134,12 +134,12 @@ def least_wheel_load(*, side_force, flange_angle, friction):
     Parameters
     ----------
     side_force : float or array
-        Force of the flange against the rail [N], 0 or more
+        Force of the flange against the rail [N], at least 0
     flange_angle : float or array
         Flange's flank from the axle's line at the point of contact [rad], between the angle of
         friction and a quarter turn
     friction : float or array
-        Coefficient of friction of flange on rail [-], 0 or more
+        Coefficient of friction of flange on rail [-], at least 0
 
     Returns
     -------
@@ -163,3 +163,6 @@ def least_wheel_load(*, side_force, flange_angle, friction):
     """
     check.not_negative(side_force=side_force)
     return side_force / climbing_limit(flange_angle=flange_angle, friction=friction)
+
+
+check.formulas(__name__)

@@ -337,7 +337,8 @@ KINDS: dict[str, dict[System, Shown]] = {
     "rise": {"metric": Shown("kelvin", 0, "K"), "inch": Shown("delta_degF", 0, "°F")},
     "slide": {"metric": Shown("m/s", 2, "m/s"), "inch": Shown("ft/min", 0, "ft/min")},
 }
-_SI = {
+#: The unit that each is computed in.
+SI = {
     "length": "m", "fine": "m", "mass": "kg", "force": "N", "torque": "N*m", "inertia": "kg*m^2",
     "speed": "m/s", "stress": "Pa", "rate": "N/m", "rotation": "rad/s", "voltage": "V", "current": "A",
     "resistance": "ohm", "time": "s", "angle": "rad", "percent": "", "number": "", "energy": "J",
@@ -351,7 +352,7 @@ _SI = {
 def _scale(kind, system):
     """Factor and offset from SI to what is shown; pint is asked once."""
     unit = KINDS[kind][system].unit
-    zero, one = (registry().Quantity(x, _SI[kind]).to(unit).magnitude for x in (0.0, 1.0))
+    zero, one = (registry().Quantity(x, SI[kind]).to(unit).magnitude for x in (0.0, 1.0))
     return one - zero, zero
 
 

@@ -10,8 +10,8 @@ relative_life              life of one pair over that of another
 ========================== ==========================================================
 
 Wear rates are known to a power of ten at best; compare pairs first, count hours last.  The table
-``wear_pairs`` holds bands for dry, starved and good lubrication, ``friction`` the friction of
-the same pairs.  Gears: `mechkit.mesh_wear`.
+``wear_pairs`` holds a band for each pair without grease and one for what starved or good
+lubrication leaves of it, ``friction`` the friction of the same pairs.  Gears: `mechkit.mesh_wear`.
 Caution: dust of leaded brass is poison; wipe it up wet, wash your hands.
 """
 
@@ -225,3 +225,6 @@ def relative_life(*, wear_rate_1, wear_rate_2):
     """
     check.positive(wear_rate_1=wear_rate_1, wear_rate_2=wear_rate_2)
     return wear_rate_2 / wear_rate_1
+
+
+check.formulas(__name__)

@@ -208,3 +208,6 @@ def press_freedom(*, check_gauge, check_span, flange_width, face_runout=0.0):
         check_gauge=check_gauge, check_span=check_span, flange_width=flange_width
     )
     return (most - least - face_runout) / 2
+
+
+check.formulas(__name__)

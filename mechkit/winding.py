@@ -134,7 +134,7 @@ def warm_torque_constant(*, torque_constant, temperature_rise, magnet_coefficien
     torque_constant : float or array
         Torque constant, cold [N*m/A], greater than 0
     temperature_rise : float or array
-        Temperature rise of the magnet [kelvin], 0 <= rise < 1 / magnet_coefficient
+        Temperature rise of the magnet [kelvin], 0 <= temperature_rise < 1 / magnet_coefficient
     magnet_coefficient : float or array
         Relative loss of magnet strength per kelvin [1/kelvin], greater than 0
 
@@ -382,3 +382,6 @@ def stall_time(
     cold_power = voltage**2 / resistance
     warming = temperature_rise + temperature_coefficient * temperature_rise**2 / 2
     return heat_capacity * warming / cold_power
+
+
+check.formulas(__name__)

@@ -13,7 +13,7 @@ locking_friction             coefficient of friction above which it locks
 locking_speed                sliding speed below which it locks while it slows down
 ============================ ========================================================
 
-What the mesh puts on the worm's shaft is in `mechkit.worm_loads`.
+What it puts on its shafts, and its friction from a measured efficiency: `mechkit.worm_loads`.
 """
 
 from math import pi
@@ -68,10 +68,8 @@ def lead_angle(*, starts, module, pitch_diameter):
     ----------
     starts : float or array
         Number of starts [-], at least 1
-    module : float or array
-        Axial module, that of the wheel [m], greater than 0
-    pitch_diameter : float or array
-        Pitch diameter of the worm [m], greater than 0
+    module, pitch_diameter : float or array
+        Axial module, that of the wheel, and pitch diameter of the worm [m], greater than 0
 
     Returns
     -------
@@ -137,10 +135,8 @@ def center_distance(*, pitch_diameter, module, teeth):
 
     Parameters
     ----------
-    pitch_diameter : float or array
-        Pitch diameter of the worm [m], greater than 0
-    module : float or array
-        Axial module, that of the wheel [m], greater than 0
+    pitch_diameter, module : float or array
+        Pitch diameter of the worm and axial module, that of the wheel [m], greater than 0
     teeth : float or array
         Number of teeth of the wheel [-], at least 3
 
@@ -238,7 +234,7 @@ def friction_coefficient(*, sliding_speed):
     0.026
     """
     check.not_negative(sliding_speed=sliding_speed)
-    feet = np.asarray(sliding_speed, dtype=float) / FOOT_PER_MINUTE
+    feet = sliding_speed / FOOT_PER_MINUTE
     slow = 0.124 * np.exp(-0.074 * feet**0.645)
     fast = 0.103 * np.exp(-0.110 * feet**0.450) + CURVE_FLOOR
     return np.select([feet == 0, feet <= 10], [0.15, slow], fast)[()]
@@ -362,7 +358,7 @@ def locking_speed(*, lead_angle, pressure_angle, friction_ratio=1.0):
     Parameters
     ----------
     lead_angle : float or array
-        Lead angle [rad], greater than 0 and less than pi/2
+        Lead angle [rad], greater than one that always locks, less than pi/2
     pressure_angle : float or array
         Normal pressure angle [rad], greater than 0 and less than pi/2
     friction_ratio : float or array
@@ -391,9 +387,12 @@ def locking_speed(*, lead_angle, pressure_angle, friction_ratio=1.0):
     """
     check.acute(pressure_angle=pressure_angle)
     check.positive(friction_ratio=friction_ratio)
-    floor = np.arctan(CURVE_FLOOR * np.asarray(friction_ratio) / np.cos(pressure_angle))
+    floor = np.arctan(CURVE_FLOOR * friction_ratio / np.cos(pressure_angle))
     check.inside(floor, pi / 2, lead_angle=lead_angle)
     limit = locking_friction(lead_angle=lead_angle, pressure_angle=pressure_angle) / friction_ratio
     fast = (np.log(0.103 / np.minimum(limit - CURVE_FLOOR, 0.103)) / 0.110) ** (1 / 0.450)
     slow = (np.log(0.124 / np.minimum(limit, 0.124)) / 0.074) ** (1 / 0.645)
     return np.where(fast > 10, fast, np.minimum(slow, 10.0)) * FOOT_PER_MINUTE
+
+
+check.formulas(__name__)

@@ -1,9 +1,11 @@
-"""Worm loads: what the mesh puts on the shafts, the heat in it, the lurch of its end play.
+"""Worm loads: what the mesh puts on the shafts, what that costs, the lurch of its end play.
 
 ========================== ==========================================================
 wheel_torque               torque at the wheel from the torque on the worm
 thrust                     force along the worm's shaft, worm driving
 separating_force           force that pushes worm and wheel apart
+collar_loss                torque that a thrust face takes, over a worm's without loss
+friction_from_efficiency   friction in the mesh from its measured efficiency
 heat                       power that friction turns into heat at the mesh
 lurch                      how far the wheel jumps when the thrust reverses
 ========================== ==========================================================
@@ -150,6 +152,90 @@ def _check(torque, pitch_diameter, lead_angle, friction, pressure_angle):
     check.acute(lead_angle=lead_angle, pressure_angle=pressure_angle)
 
 
+def collar_loss(*, friction, collar_diameter, pitch_diameter, lead_angle):
+    """Torque that a plain face takes for carrying the thrust, over a worm's without any loss.
+
+    Parameters
+    ----------
+    friction : float or array
+        Coefficient of friction of the face [-], at least 0
+    collar_diameter : float or array
+        Mean diameter of the face [m], greater than 0
+    pitch_diameter : float or array
+        Pitch diameter of the worm [m], greater than 0
+    lead_angle : float or array
+        Lead angle [rad], greater than 0 and less than pi/2
+
+    Returns
+    -------
+    loss : float or array
+        Torque at the face over the torque of the same worm without friction [-]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    What is lost at the face comes beside the mesh: one over the efficiency of both is one over
+    the mesh's, plus this; while the wheel drives it is taken off.  Half of the bore and half of
+    the outside are the mean of a face that has run in.  Source: J.E. Shigley, Mechanical
+    Engineering Design, collar of a power screw (from memory).
+
+    Examples
+    --------
+    >>> round(float(collar_loss(
+    ...     friction=0.1, collar_diameter=0.003, pitch_diameter=0.006, lead_angle=0.0666
+    ... )), 2)
+    0.75
+    """
+    check.not_negative(friction=friction)
+    check.positive(collar_diameter=collar_diameter, pitch_diameter=pitch_diameter)
+    check.acute(lead_angle=lead_angle)
+    return friction * collar_diameter / (pitch_diameter * np.tan(lead_angle))
+
+
+def friction_from_efficiency(*, lead_angle, efficiency, pressure_angle):
+    """Coefficient of friction in the mesh that a measured efficiency tells.
+
+    Parameters
+    ----------
+    lead_angle : float or array
+        Lead angle [rad], greater than 0 and less than pi/2
+    efficiency : float or array
+        Efficiency of the mesh, worm driving [-], 0 to 1
+    pressure_angle : float or array
+        Normal pressure angle [rad], greater than 0 and less than pi/2
+
+    Returns
+    -------
+    friction : float or array
+        Coefficient of friction [-]
+
+    Raises
+    ------
+    ValueError
+        An argument is outside its range, NaN or infinite.
+
+    Notes
+    -----
+    The inverse of `mechkit.worm.efficiency`.  A hung weight measures the whole drive: take
+    gears and `collar_loss` off first.  Source: as `mechkit.worm.efficiency`.
+
+    Examples
+    --------
+    >>> round(float(friction_from_efficiency(
+    ...     lead_angle=0.0666, efficiency=0.44, pressure_angle=0.349066
+    ... )), 3)
+    0.079
+    """
+    check.acute(lead_angle=lead_angle, pressure_angle=pressure_angle)
+    check.up_to(0.0, 1.0, efficiency=efficiency)
+    slope = np.tan(lead_angle)
+    return np.cos(pressure_angle) * slope * (1 - efficiency) / (efficiency + slope**2)
+
+
 def heat(*, torque, speed, efficiency):
     """Power that friction turns into heat at the mesh.
 
@@ -220,3 +306,6 @@ def lurch(*, end_play, wheel_diameter):
     check.not_negative(end_play=end_play)
     check.positive(wheel_diameter=wheel_diameter)
     return 2 * end_play / wheel_diameter
+
+
+check.formulas(__name__)

@@ -13,8 +13,8 @@ from mechkit.drive import sheet
 from mechkit.drive.choice import choose, ranking, stock
 from mechkit.drive.choice.aims import AIMS, Running
 from mechkit.drive.choice.envelope import envelope
-from mechkit.drive.constants import predict
-from mechkit.drive.model import layout, wearing
+from mechkit.drive.constants.knowledge import known_of
+from mechkit.drive.model import layout, read
 
 STEP = 0.46e-3  # some 100 000 drives of the demo's stock
 SAMPLE = 300
@@ -35,8 +35,7 @@ def one_by_one(found, places):
     """The same formulas, scalar, for some drives."""
     data = found.sheet
     room = data.envelope
-    spread = stock.Paired(draws=2)
-    common = predict.common_of(data, spread)
+    known = known_of(data)
     drives = [[choose.stock.nominal([[one]]) for one in row] for row in found.drives]
     for n in places:
         place = choose.Place(*np.unravel_index(n, found.envelope.shape))
@@ -44,15 +43,11 @@ def one_by_one(found, places):
         for axle, at in enumerate(data.locomotive.driver_axles):
             for forward in (True, False):
                 layout.lay(state, room.rooms, room.shaft_height.value, axle, at.value, forward)
-        wheel = predict.flywheel_of(state)
+        wheel = read.flywheel_of(state)
         drive = replace(
             drives[place.motor][place.gears], flywheel_inertia=wheel.inertia if wheel else 0.0
         )
-        pair = (state.worm.material, state.gears[0].material, state.mesh.lubrication)
-        rates = [np.prod(band) ** 0.5 for band in wearing.pair_bands(*pair)]
-        life = wearing.on_duty(
-            state, predict.worm_of(state), 12e-3, drive, common.rolling_force[0], 0.1, rates
-        )
+        life = known.life(state)[0]
         heat = state.motor.thermal_resistance.value
         run = Running(drive, life, found.old_life[0], 0.0, heat, 12.0, 13.4, 13.4, 6.0)
         run.ask(AIMS)

@@ -1,11 +1,14 @@
 """How fast the handbook is: ``python -m tests.bench_handbook``.
 
-A sweep of a million points against one plain numpy pass over as many, and the import of one
-handbook file against that of numpy.  It prints; it asserts nothing.
+A sweep of a million points against one plain numpy pass over as many, a single call against
+the formula with its checks of range only, and the import of one handbook file against
+that of numpy.  It prints; it asserts nothing.
 """
 
+import inspect
 import subprocess
 import sys
+import timeit
 from time import perf_counter
 
 import numpy as np
@@ -57,6 +60,13 @@ def main():
     plain = took["numpy, outer**4"]
     for name, seconds in took.items():
         print(f"{name:28} {seconds * 1e3:8.1f} ms {seconds / plain:6.1f}")
+    disc = {"outer": 0.016, "width": 0.010, "density": 8490.0, "bore": 0.002}
+    bare_formula = inspect.unwrap(flywheel.ring_inertia)
+    ranges, whole = (
+        min(timeit.repeat(lambda formula=formula: formula(**disc), number=10_000)) / 1e4
+        for formula in (bare_formula, flywheel.ring_inertia)
+    )
+    print(f"{'one call of ring_inertia':28} {whole * 1e6:8.2f} us {whole / ranges:6.1f}")
     bare = importing("sys")
     modules = ["numpy", *(f"mechkit.{topic}" for topic in TOPICS)]
     took = {module: importing(module) - bare for module in modules}

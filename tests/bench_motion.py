@@ -11,7 +11,7 @@ from scipy.integrate import solve_ivp
 from mechkit.drive.motion.detail import Detail
 from mechkit.drive.motion.simulate import before_and_after
 from mechkit.drive.motion.supply import Pulses, Supply, cut, ramp, steady
-from tests.motions import AFTER, BEFORE, ROUGH, SMOOTH
+from tests.motions import AFTER, BEFORE, ROUGH, SLACK_AFTER, SLACK_BEFORE, SMOOTH
 from tests.test_motion_events import HILLS
 from tests.test_motion_independent import MASS, ROTOR, integrate, on_a_grade, simulated
 
@@ -26,14 +26,16 @@ def pulsed(windows):
     return throttle(12, pulses=Pulses(16.0, 16e3, 0.5e-3, windows))
 
 
+PLAIN = ((BEFORE, Detail()), (AFTER, Detail()))
+EVERYTHING = ((SLACK_BEFORE, ROUGH), (SLACK_AFTER, SMOOTH))
 CASES = {
-    "plain, 10 s": (throttle(12), None, Detail(), Detail()),
-    "plain, 20 s": (throttle(12, 2.0), None, Detail(), Detail()),
-    "everything, full throttle": (throttle(12), HILLS, ROUGH, SMOOTH),
-    "everything, a crawl on 4 V": (throttle(4), HILLS, ROUGH, SMOOTH),
-    "plain, pulses as their mean": (pulsed(()), None, Detail(), Detail()),
-    "plain, 10 ms of pulses": (pulsed(((5.0, 5.01),)), None, Detail(), Detail()),
-    "everything, 10 ms of pulses": (pulsed(((5.0, 5.01),)), HILLS, ROUGH, SMOOTH),
+    "plain, 10 s": (throttle(12), None, *PLAIN),
+    "plain, 20 s": (throttle(12, 2.0), None, *PLAIN),
+    "everything, full throttle": (throttle(12), HILLS, *EVERYTHING),
+    "everything, a crawl on 4 V": (throttle(4), HILLS, *EVERYTHING),
+    "plain, pulses as their mean": (pulsed(()), None, *PLAIN),
+    "plain, 10 ms of pulses": (pulsed(((5.0, 5.01),)), None, *PLAIN),
+    "everything, 10 ms of pulses": (pulsed(((5.0, 5.01),)), HILLS, *EVERYTHING),
 }
 
 
@@ -42,7 +44,7 @@ def measure(supply, track, before, after):
     best = float("inf")
     for _ in range(3):
         start = perf_counter()
-        runs = before_and_after((BEFORE, before), (AFTER, after), supply, track)
+        runs = before_and_after(before, after, supply, track)
         best = min(best, perf_counter() - start)
     return best, sum(run.steps for run in runs), sum(len(run.events) for run in runs)
 

@@ -5,12 +5,21 @@ import gc
 from xdist.scheduler import LoadFileScheduling
 
 #: No tests and no doctests: the tests load what they need, and the heavy libraries with it.
-collect_ignore_glob = ["independent/*", "bench_*", "make_*", "mutants.py"]
+collect_ignore_glob = ["independent/*", "engines/*", "bench_*", "make_*", "mutants.py"]
 
 #: What asks for every derivation; sympy's work is done once a process.
 DERIVED = {
     f"tests/test_{name}.py"
-    for name in ("broadcasting", "derivations", "dimensions", "formulas", "ledger", "proportions")
+    for name in (
+        "arguments",
+        "broadcasting",
+        "derivations",
+        "dimensions",
+        "formulas",
+        "ledger",
+        "proportions",
+        "ranges",
+    )
 }
 
 

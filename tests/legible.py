@@ -40,6 +40,18 @@ def stands(panel):
     panel.reset()
 
 
+def unread(picture):
+    """What runs off the sheet or covers another on a picture as it was drawn last."""
+    wide, high = picture._canvas.get_width_height(physical=True)
+    boxes = list(letters(picture))
+    for n, (text, box) in enumerate(boxes):
+        if box.x0 < 0 or box.y0 < 0 or box.x1 > wide or box.y1 > high:
+            yield f"{text!r} runs off the sheet"
+        for other, over in boxes[:n]:
+            if box.overlaps(over):
+                yield f"{text!r} and {other!r} overlap"
+
+
 def faults(panel, places=None):
     """What runs off the sheet or covers another, in words; empty when all is well.
 
@@ -49,14 +61,5 @@ def faults(panel, places=None):
     for where in places or stands(panel):
         picture = panel._picture()
         picture._draw(panel.state)
-        wide, high = picture._canvas.get_width_height(physical=True)
-        boxes = list(letters(picture))
-        for n, (text, box) in enumerate(boxes):
-            if box.x0 < 0 or box.y0 < 0 or box.x1 > wide or box.y1 > high:
-                found.add(f"{where}: {text!r} runs off the sheet")
-            found |= {
-                f"{where}: {text!r} and {other!r} overlap"
-                for other, over in boxes[:n]
-                if box.overlaps(over)
-            }
+        found |= {f"{where}: {fault}" for fault in unread(picture)}
     return sorted(found)

@@ -20,9 +20,13 @@ AFTER = Drive(
     running_friction=0.35e-3, damping=0.175e-6, efficiency=0.42, engine_mass=0.4, train_mass=0.4,
     mass_on_drivers=0.32, adhesion=0.2, scale=64.0,
 )  # fmt: skip
-#: A mesh without loss, so that the handbook's one-shaft formulas hold.
+#: The same as it warms, with brushes that keep some of the voltage.
+WARMING = replace(AFTER, motor=replace(AFTER.motor, heating=30.0, magnet=0.6e-3, brush_drop=0.3))
+#: A mesh without loss either way, so that the handbook's one-shaft formulas hold.
 LOSSLESS = replace(AFTER, efficiency=1.0)
-FREELY = Detail(back_efficiency=1.0)
+#: Both with a train that rolls hard by itself, and with lost motion.
+SLACK_BEFORE = replace(BEFORE, rolling_force=0.08, lost_motion=0.15e-3)
+SLACK_AFTER = replace(AFTER, rolling_force=0.08, lost_motion=0.08e-3)
 
 MESH = WormMesh(lead_angle=0.0666, pressure_angle=0.349066, pitch_diameter=6e-3, rest=0.95)
 SHAFTS = (
@@ -30,7 +34,5 @@ SHAFTS = (
     Shaft("axle gear", 1 / 30, 30, eccentricity=60e-6, base_diameter=11.3e-3, friction_swing=0.15),
 )  # fmt: skip
 #: Everything switched on.
-ROUGH = Detail(
-    rolling_force=0.08, cogging=0.3e-3, slots=10, lost_motion=0.15e-3, mesh=MESH, shafts=SHAFTS
-)
-SMOOTH = replace(ROUGH, cogging=0.0, lost_motion=0.08e-3)
+ROUGH = Detail(cogging=0.3e-3, slots=10, mesh=MESH, shafts=SHAFTS)
+SMOOTH = replace(ROUGH, cogging=0.0)

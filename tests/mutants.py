@@ -22,7 +22,10 @@ from hypothesis import HealthCheck, Phase, settings
 
 #: Operators whose mutants are a TypeError on floats, or drawn at random.
 _IDLE = re.compile(r"Bit|Shift|Invert|Variable|NoOp|ExceptionReplacer|_Is(Not)?($|_)")
-_ALIKE = ("tests/test_ledger.py", "tests/test_derivations.py", "tests/test_dimensions.py")
+_ALIKE = tuple(
+    f"tests/test_{name}.py"
+    for name in ("ledger", "derivations", "dimensions", "ranges", "arguments")
+)
 #: Seconds of the processor, not of the clock: a busy machine notices as much as an idle one.
 LONG = 1.0  # tests that take longer are left out
 LONGEST = 60  # a mutant that takes longer was noticed
@@ -54,7 +57,8 @@ def mutants(source):
                 yield start[0], name.split("/")[1], mutate_code(source, operator, occurrence)
                 occurrence += 1
     for node in ast.walk(ast.parse(source)):
-        if isinstance(node, ast.Expr) and ast.unparse(node).startswith("check."):
+        inside = isinstance(node, ast.Expr) and node.col_offset > 0
+        if inside and ast.unparse(node).startswith("check."):
             rest = [*lines[: node.lineno - 1], " " * node.col_offset + "pass\n"]
             yield node.lineno, "check taken away", "".join([*rest, *lines[node.end_lineno :]])
 

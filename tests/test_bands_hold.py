@@ -54,7 +54,7 @@ def test_few_readings_are_told_and_never_refused(name):
     here = few(spoiled(perfect("plain"), np.random.default_rng(5)), name)
     found = identify(here, KNOWN, ERRORS)
     assert found.bad == ()
-    for constant in ("stiction", "damping", "efficiency"):
+    for constant in ("damping", "efficiency"):
         assert half(found.constants[constant]) > 0.3, constant
     assert "no reading tells mesh efficiency" in found.loose
     draws = found.draws(Spread(), "today")

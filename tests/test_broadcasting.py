@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from tests.formulas import all_formulas, draw, twin
+from tests.formulas import all_formulas, answers, draw, twin
 
 #: Formulas without a grid, and why.
 APART = {
@@ -11,15 +11,8 @@ APART = {
     "gauging.identify_by_spans": "a list of candidates for one gear, not a number",
     "stackup.worst_case_stack": "adds up along its only argument",
     "stackup.root_sum_square_stack": "adds up along its only argument",
-    "alignment.bearing_loads": "one row a shaft; held against single beams in its own test",
     "equalizing.driver_share": "adds up along the axles",
 }
-
-
-def answers(function, arguments):
-    """The results of a formula as a list."""
-    answer = function(**arguments)
-    return list(answer) if isinstance(answer, tuple) else [answer]
 
 
 @pytest.mark.parametrize(
@@ -39,9 +32,9 @@ def test_a_column_against_a_row_is_a_grid(topic, name, function):
     axes = zip(loose, (np.s_[:3, None], np.s_[:4]), strict=False)  # one argument: a column alone
     grid = {key: drawn[key][axis] for key, axis in axes}
     shape = np.broadcast_shapes(*(value.shape for value in grid.values()))
-    whole = answers(function, {**bench, **grid})
+    whole = answers(function(**{**bench, **grid}))
     for place in np.ndindex(shape):
         at = {key: np.broadcast_to(value, shape)[place] for key, value in grid.items()}
-        for one, other in zip(whole, answers(function, {**bench, **at}), strict=True):
+        for one, other in zip(whole, answers(function(**{**bench, **at})), strict=True):
             together = np.broadcast_to(one, shape + np.shape(other))
             np.testing.assert_allclose(together[place], other, rtol=1e-12)

@@ -143,12 +143,12 @@ def test_verdicts_are_words_and_shapes_beside_color(any_sheet):
 
 
 def test_a_band_names_the_input_it_mostly_comes_from(built):
-    wide = [one for one in built.done.decisions if page.source(one.value)]
+    wide = [one.unsure for one in built.done.decisions if page.source(one.unsure)]
     assert len(wide) > 8
     text = built.page.text("metric")
-    for one in wide:
-        assert one.value.source in page.source(one.value)
-        assert flat(page.source(one.value))[1:] in text
+    for band in wide:
+        assert band.source in page.source(band)
+        assert flat(page.source(band))[1:] in text
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

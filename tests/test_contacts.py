@@ -112,35 +112,6 @@ def test_digital_track_breaks_films_five_times_as_thick_as_a_slow_pass():
     assert digital > 5 * slow
 
 
-PRESS = {"force": 0.5, "hardness": 1e9}
-
-
-@pytest.mark.parametrize(
-    ("function", "known", "bad", "words"),
-    [
-        ("contact_spot", PRESS, {"force": -1.0}, "force = -1 N: must be at least 0"),
-        ("contact_spot", PRESS, {"hardness": 0.0}, "hardness"),
-        ("constriction_resistance", {**PRESS, **METALS}, {"force": 0.0}, "force = 0 N: must be greater than 0"),
-        ("constriction_resistance", {**PRESS, **METALS}, {"resistivity_1": -1e-9}, "resistivity_1 = -1e-09 ohm\\*m: must be at least 0"),
-        ("constriction_resistance", {**PRESS, **METALS}, {"resistivity_2": np.nan}, "resistivity_2"),
-        ("tarnish_resistance", {**PRESS, "film_resistance": 1e-9}, {"force": 0.0}, "force"),
-        ("tarnish_resistance", {**PRESS, "film_resistance": 1e-9}, {"film_resistance": -1e-9}, "film_resistance"),
-        ("path_resistance", {"contact_resistance": 1.0, "wheels_1": 1, "wheels_2": 1}, {"contact_resistance": -1.0}, "contact_resistance"),
-        ("path_resistance", {"contact_resistance": 1.0, "wheels_1": 1, "wheels_2": 1}, {"wheels_1": 0}, "wheels_1 = 0: must be a whole number of at least 1"),
-        ("path_resistance", {"contact_resistance": 1.0, "wheels_1": 1, "wheels_2": 1}, {"wheels_2": 1.5}, "wheels_2"),
-        ("contact_temperature", {"contact_voltage": 0.1, "ambient": 293.0}, {"contact_voltage": -0.1}, "contact_voltage"),
-        ("contact_temperature", {"contact_voltage": 0.1, "ambient": 293.0}, {"ambient": 0.0}, "ambient"),
-        ("softening_voltage", {"temperature": 463.0, "ambient": 293.0}, {"temperature": 292.0}, "temperature = 292 kelvin: must be at least 293 kelvin"),
-        ("softening_voltage", {"temperature": 463.0, "ambient": 293.0}, {"ambient": 0.0}, "ambient"),
-        ("punctured_film", {"voltage": 3.0, "film_strength": 1e8}, {"voltage": -1.0}, "voltage"),
-        ("punctured_film", {"voltage": 3.0, "film_strength": 1e8}, {"film_strength": 0.0}, "film_strength"),
-    ],
-)  # fmt: skip
-def test_refusals_name_the_argument(function, known, bad, words):
-    with pytest.raises(ValueError, match=words):
-        getattr(contacts, function)(**{**known, **bad})
-
-
 @pytest.mark.parametrize("table", ["contacts", "plastics", "track"])
 def test_every_row_has_a_source_and_a_place(table):
     for row in tables.rows(table):

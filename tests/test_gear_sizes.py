@@ -5,54 +5,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit import gear_sizes, gears
-from tests import benches
+from mechkit import gears
 
 some = settings(max_examples=50, deadline=None)
 modules, teeth = st.floats(1e-4, 2e-3), st.floats(12.0, 80.0)
 angles = st.floats(0.2, 0.5)
-BENCH = {
-    gear_sizes.module_from_diametral_pitch: {"diametral_pitch": 2519.685},
-    gear_sizes.pitch_diameter: {"module": 0.0004, "teeth": 28.0},
-    gear_sizes.outside_diameter: {"module": 0.0004, "teeth": 28.0, "addendum_coefficient": 1.0},
-    gear_sizes.root_diameter: {"module": 0.0004, "teeth": 28.0, "dedendum_coefficient": 1.25},
-    gear_sizes.base_diameter: {"module": 0.0004, "teeth": 28.0, "pressure_angle": 0.349},
-    gear_sizes.involute: {"pressure_angle": 0.349},
-    gear_sizes.tooth_thickness: {
-        "module": 0.0004, "teeth": 28.0, "pressure_angle": 0.349, "diameter": 0.0118,
-    },
-    gear_sizes.minimum_teeth: {"pressure_angle": 0.349, "addendum_coefficient": 1.0},
-}  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    worse = (-1.0, 0.0, 20.0) if name == "pressure_angle" else (-1.0, 0.0)
-    benches.refuses(function, BENCH[function], name, worse)
-
-
-@pytest.mark.parametrize(
-    "function", [f for f, bench in BENCH.items() if len(bench) > 1], ids=lambda x: x.__name__
-)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        gears.base_diameter(module=0.0004, teeth=28, pressure_angle=20.0)
-    assert str(error.value) == (
-        "pressure_angle = 20 rad: must be greater than 0 and less than 1.5708 rad"
-    )
-    with pytest.raises(ValueError) as error:
-        gears.pitch_diameter(module=0.0004, teeth=2.0)
-    assert str(error.value) == "teeth = 2: must be at least 3"
-    with pytest.raises(ValueError) as error:
-        gears.root_diameter(module=0.0004, teeth=3.0, dedendum_coefficient=1.6)
-    assert (
-        str(error.value) == "dedendum_coefficient = 1.6: must be greater than 0 and less than 1.5"
-    )
 
 
 @some

@@ -10,7 +10,7 @@ from mechkit.drive import sheet
 from mechkit.drive.constants.identify import identify
 from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.constants.readings import FRAME, Bench, Errors, Free, Given, Held, Rolled, Steady
-from mechkit.drive.constants.weighing import CONSTANTS
+from mechkit.drive.constants.weighing import CONSTANTS, numbers
 from mechkit.drive.model.spread import Spread
 from tests.identified import (
     DRIVES,
@@ -21,6 +21,7 @@ from tests.identified import (
     known,
     perfect,
     spoiled,
+    told,
 )
 
 KNOWN = known()
@@ -48,8 +49,8 @@ def half(constant):
 
 @pytest.mark.parametrize("name", DRIVES)
 def test_perfect_readings_give_the_constants_back(name):
-    true = DRIVES[name]
-    sure = replace(known(true), efficiency=Given(true["efficiency"], 0.5))
+    true = told(DRIVES[name])
+    sure = replace(known(DRIVES[name]), efficiency=Given(true["efficiency"], 0.5))
     found = identify(spoiled(perfect(name), NoChance()), sure, ERRORS)
     for constant, interval in found.constants.items():
         # what is thought of friction at rest and of drag pulls a little
@@ -98,7 +99,7 @@ def test_a_winding_colder_or_warmer_than_thought_stays_inside(warmth):
     true = DRIVES["stiff, with a heavy flywheel"]
     found = identify(spoiled(exact(true, Day(warmth=warmth)), NoChance()), known(true), ERRORS)
     for constant, interval in found.constants.items():
-        assert interval.low < true[constant] < interval.high, constant
+        assert interval.low < told(true)[constant] < interval.high, constant
 
 
 #: What a common error of volts and of amps does to each constant, as powers, by hand: ohms are
@@ -144,7 +145,7 @@ def test_one_bad_reading_is_named_and_left_out(bench, place, change, sort):
     found = identify(replace(bench, runs=tuple(runs)), KNOWN, ERRORS)
     assert found.bad == ((sort, place),)
     for name, constant in found.constants.items():
-        assert constant.value == pytest.approx(TRUTH[name], rel=0.12), name
+        assert constant.value == pytest.approx(told(TRUTH)[name], rel=0.12), name
 
 
 def test_a_bad_coast_is_named_and_left_out(bench):
@@ -175,8 +176,8 @@ def test_two_equal_readings_do_not_erase_the_band(bench):
     once, twice = (
         identify(replace(bench, starting_voltage=(0.86,) * n), KNOWN, ERRORS) for n in (1, 2)
     )
-    assert half(once.constants["stiction"]) == pytest.approx(1.96 * 0.03, rel=0.1)
-    ratio = half(twice.constants["stiction"]) / half(once.constants["stiction"])
+    assert half(once.constants["starting_voltage"]) == pytest.approx(1.96 * 0.03, rel=0.1)
+    ratio = half(twice.constants["starting_voltage"]) / half(once.constants["starting_voltage"])
     assert ratio == pytest.approx(2**-0.5, rel=0.1)
 
 
@@ -205,8 +206,8 @@ def test_without_a_coast_the_inertia_is_as_guessed_and_a_coast_is_asked_for(benc
 
 def test_without_a_start_friction_at_rest_is_as_the_trade_has_it(bench):
     found = identify(replace(bench, starting_voltage=()), KNOWN, ERRORS)
-    assert found.loose == ("no reading tells friction at rest over friction in motion",)
-    assert found.constants["stiction"].value == pytest.approx(1.3, rel=0.01)
+    assert found.loose == ("no reading tells the voltage that starts it",)
+    assert numbers(found.place, KNOWN).stiction == pytest.approx(1.3, rel=0.01)
     assert found.advice.reading == "the lowest voltage that starts it, both ways"
 
 

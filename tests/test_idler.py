@@ -9,14 +9,14 @@ from mechkit import runout
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.diagnosis.shafts import Train
 from mechkit.drive.model.spread import Spread
-from mechkit.drive.motion.detail import Shaft
+from mechkit.drive.motion.detail import Detail, Shaft
 from mechkit.drive.motion.simulate import simulate
 from mechkit.drive.motion.supply import Supply, cut, ramp, steady
 from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
 from tests import recordings
 from tests.independent import flanks
-from tests.motions import FREELY, LOSSLESS
+from tests.motions import LOSSLESS
 
 ALPHA = np.radians(20.0)
 IDLER = Shaft(
@@ -55,7 +55,7 @@ def test_the_drive_in_time_swings_as_the_flanks_do():
     """A heavy flywheel holds the motor; the swing put in by the shape of invented flanks."""
     heavy = replace(LOSSLESS, flywheel_inertia=50e-7)
     fast = float(heavy.rail_speed(heavy.motor_speed_at(6.0)))
-    run = simulate(heavy, Supply((steady(6.0, 3.0),)), detail=replace(FREELY, shafts=(IDLER,)), model_speed=fast)  # fmt: skip
+    run = simulate(heavy, Supply((steady(6.0, 3.0),)), detail=Detail(shafts=(IDLER,)), model_speed=fast)  # fmt: skip
     _, speed = recordings.idler_swing(recordings.Drive(), 100e-6)
     assert swing(run, 1.0, 3.0, 1 / 20) == pytest.approx(np.ptp(speed) / 2, rel=0.01)
     assert run.residual < 1e-7
@@ -70,7 +70,7 @@ def known():
 def test_in_time_and_diagnosis_count_every_gear_alike(known, which):
     state = getattr(known.sheet, which)
     train = Train(known.sheet, state)
-    turning = {shaft.name: shaft for shaft in in_time.detail_of(known, state).shafts}
+    turning = {shaft.name: shaft for shaft in in_time.detail_of(state).shafts}
     for gear in state.gears:
         kind = "axle" if gear is state.gears[-1] else "idler"
         shaft = next(one for one in train.shafts if one.kind == kind)
@@ -79,7 +79,7 @@ def test_in_time_and_diagnosis_count_every_gear_alike(known, which):
 
 
 def test_energy_stays_booked_with_an_idler_far_off_center():
-    detail = replace(FREELY, shafts=(replace(IDLER, eccentricity=150e-6),))
+    detail = Detail(shafts=(replace(IDLER, eccentricity=150e-6),))
     run = simulate(LOSSLESS, Supply((ramp(0, 9, 0.5), steady(9.0, 0.5), cut(1.0))), detail=detail)
     assert run.residual < 1e-7
 

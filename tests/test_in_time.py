@@ -5,7 +5,8 @@ import re
 import numpy as np
 import pytest
 
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import Knowledge, nominal
+from mechkit.drive.decisions import findings
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.motion.simulate import simulate
 from mechkit.drive.motion.supply import Supply, steady
@@ -39,10 +40,8 @@ def test_start_speed_and_coast_are_those_of_the_closed_forms(known, runs, name):
     assert speed == pytest.approx(float(drive.speed_at(VOLTS)[0]), rel=0.01)
     rail = float(run.course([end]).speed[0])
     closed = float(np.atleast_1d(drive.coast(rail))[0])
-    # The closed form passes all friction and all inertia through the mesh as if it drove. In
-    # time rolling resistance acts on the train itself (longer), and what the train gives back
-    # loses in the mesh (shorter).
-    assert 0.85 * closed < run.coast_distance < 1.2 * closed
+    # the power is cut wherever the gears happen to stand: the motor's own speed is off by as much
+    assert run.coast_distance == pytest.approx(closed, rel=2 * leverage)
 
 
 @pytest.mark.parametrize("name", ["before", "planned"])
@@ -50,15 +49,30 @@ def test_energy_is_booked_whole(runs, name):
     assert abs(runs[name].residual) < 1e-5
 
 
-def test_truing_the_gears_takes_the_hop_away(runs):
-    """With a flywheel the motor turns evenly, so wheels swing by the axle gear's whole ripple;
-    without one the light rotor gives way to some of it."""
+def test_truing_the_gears_takes_the_hop_away(known, runs):
+    """What is left of a gear's ripple is in the closed form what it is in time."""
     end = in_time.OPENS + in_time.STAYS
-    before, after = (runs[name].hop(end - 3.0, end) for name in ("before", "planned"))
-    ripples = [runs[name].detail.shafts[-1].ripple for name in ("before", "planned")]
-    assert after == pytest.approx(ripples[1], rel=0.1)
-    assert 0.5 * ripples[0] < before < ripples[0]
-    assert after < before / 3
+    hops = {}
+    for name, run in runs.items():
+        hops[name] = run.hop(end - 4.0, end)
+        gear = run.detail.shafts[-1]
+        closed = getattr(known, name).hop(gear.ripple, gear.turns, VOLTS)[0]
+        assert hops[name] == pytest.approx(closed, rel=0.02)
+        assert closed < 0.95 * gear.ripple
+    assert hops["planned"] < hops["before"] / 3
+
+
+def test_the_page_tells_the_swing_that_the_run_shows(known):
+    """Asked at two doors: the finding on the build sheet, and a run on full throttle.
+
+    There the flanks part once a turn, which the closed form does not know: a tenth.
+    """
+    run, _ = in_time.both(known, known.sheet.supply.voltage.value)
+    end = in_time.OPENS + in_time.STAYS
+    told, ripple = findings.hop(known).numbers["swing"].value, run.detail.shafts[-1].ripple
+    assert told == pytest.approx(run.hop(end - 4.0, end), rel=0.1)
+    assert told < 0.9 * ripple
+    assert any(event.words == "power reverses" for event in run.events if 5.0 < event.time < end)
 
 
 def test_teeth_meet_as_often_as_starts_pass(runs):
@@ -92,7 +106,25 @@ def test_few_readings_run_too():
         data.model_copy(update={"measured_before": Measured(runs=[lap])}), Spread(draws=10)
     )
     throttle = Supply((steady(lap.voltage.value, 6.0),))
-    run = simulate(known.before, throttle, detail=in_time.detail_of(known, data.as_is))
+    run = simulate(
+        nominal(known.before), throttle, detail=in_time.detail_of(data.as_is, nominal(known.before))
+    )
     clocked = lap.distance.value / lap.time.value
     speeds = run.course(np.linspace(3.0, 6.0, 2000)).speed
     assert float(np.mean(speeds)) == pytest.approx(clocked, rel=0.05)
+
+
+def test_a_coast_of_many_seconds_is_waited_for():
+    """A large brass wheel on a shaft in line: longer than the throttle is shut in the demo's runs."""
+    heavy = demo().with_values(
+        {
+            "planned.flywheel.outside_diameter": "16.5 mm",
+            "planned.flywheel.width": "24 mm",
+            "planned.flywheel.overhang": "15 mm",
+            "planned.alignment.offset": "0 mm",
+        }
+    )
+    known = Knowledge(heavy.data, Spread(draws=10))
+    after = in_time.both(known, VOLTS)[1]
+    assert after.last("stands").time > in_time.OPENS + in_time.STAYS
+    assert f"rolls on {after.coast_distance * 1e3:.0f}\u00a0mm" in in_time.tell(known, VOLTS)[1]

@@ -6,60 +6,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import fits, joints, tables
-from tests import benches
 
 some = settings(max_examples=50, deadline=None)
 METALS = {"hub_modulus": 97e9, "hub_poisson": 0.31, "shaft_modulus": 207e9, "shaft_poisson": 0.292}
 SLEEVE = {"diameter": 0.002, "hub_outer": 0.003175, "shaft_bore": 0.0004, **METALS}
-BENCH = {
-    joints.hub_von_mises_stress: {"pressure": 1e6, "diameter": 0.002, "hub_outer": 0.003},
-    joints.interference_for_torque: {"torque": 0.005, "length": 0.004, "friction": 0.1, **SLEEVE},
-    joints.yield_interference: {"yield_strength": 124e6, **SLEEVE},
-    joints.warm_interference: {
-        "diametral_interference": 1e-6, "diameter": 0.002, "temperature_rise": 50.0,
-        "hub_expansion": 20e-6, "shaft_expansion": 11e-6,
-    },
-    joints.release_temperature: {
-        "diametral_interference": 1e-6, "diameter": 0.002,
-        "hub_expansion": 20e-6, "shaft_expansion": 11e-6,
-    },
-    joints.shrink_temperature: {
-        "diametral_interference": 1e-6, "assembly_clearance": 3e-6, "diameter": 0.002,
-        "hub_expansion": 20e-6,
-    },
-    joints.bond_torque: {"shear_strength": 5e6, "diameter": 0.002, "length": 0.004},
-}  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
 walls = st.floats(1.1, 6.0)
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    may_be_negative = name == "temperature_rise" or function is joints.warm_interference
-    benches.refuses(function, BENCH[function], name, () if may_be_negative else (-1.0,))
-
-
-@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        joints.release_temperature(
-            diametral_interference=1e-6,
-            diameter=0.002,
-            hub_expansion=5e-6,
-            shaft_expansion=11.5e-6,
-        )
-    assert str(error.value) == (
-        "shaft_expansion = 1.15e-05 1/kelvin: must be at least 0 and less than 5e-06 1/kelvin"
-    )
-    with pytest.raises(ValueError) as error:
-        joints.bond_torque(shear_strength=5e6, diameter=0.002, length=0.0)
-    assert str(error.value) == "length = 0 m: must be greater than 0"
-    with pytest.raises(ValueError, match=r"^friction = 0: must be greater than 0$"):
-        joints.interference_for_torque(**{**BENCH[joints.interference_for_torque], "friction": 0.0})
 
 
 @some

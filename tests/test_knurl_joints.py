@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from mechkit import fits, joints, knurl_joints, knurls
 
@@ -55,6 +56,26 @@ def test_a_bite_bears_as_much_as_the_hardness_needs(pressure, times):
     assert np.isclose(1.3e9 * knurls.bearing_share(bite=bite, **KNURL), pressure, rtol=1e-12)
     coarse = knurl_joints.knurl_bite(pressure=pressure, **{**BRASS, "knurl_pitch": times * 3e-4})
     assert np.isclose(coarse, times * bite, rtol=1e-12)
+
+
+def slip_line_wedge(degrees):
+    """Load over that of the plain share times the hardness, of a smooth wedge with its lip.
+
+    R. Hill, The Mathematical Theory of Plasticity, wedge indentation (from memory): a fan of
+    slip lines of angle psi beside a lip that starts where the flank leaves the metal; the
+    hardness is the pressure under a flat punch.
+    """
+    half = np.radians(degrees) / 2
+    fan = brentq(lambda psi: np.cos(2 * half - psi) - np.cos(psi) / (1 + np.sin(psi)), 0.01, half)
+    pressure = (1 + fan) / (1 + np.pi / 2)
+    wider = np.cos(half) / (np.cos(half) - np.sin(half - fan))
+    return pressure * wider
+
+
+@pytest.mark.parametrize(("degrees", "percent"), [(60, 47), (90, 15), (109, 0), (140, -18)])
+def test_how_much_deeper_a_sharp_crest_bites_than_a_blunt_tool(degrees, percent):
+    """The numbers of the docstring of `knurl_bite`: as deep as the load is less."""
+    assert round(100 * (1 / slip_line_wedge(degrees) - 1)) == percent
 
 
 @few
@@ -127,29 +148,12 @@ def test_the_height_that_holds_does_not_spoil_and_a_coarse_wheel_does():
     assert knurls.sharp_height(knurl_pitch=0.0254 / 40, crest_angle=np.pi / 2) > spoils
 
 
-LEAST = {"pressure": 1e7, **BRASS}
 SHEAR = {"bite": 1e-5, **KNURL, "shear_strength": 1e8, "diameter": 2e-3, "length": 3e-3}
 
 
 @pytest.mark.parametrize(
     ("function", "known", "bad", "words"),
     [
-        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"diametral_interference": -1e-6}, "diametral_interference = -1e-06 m: must be at least 0"),
-        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hardness": 0.0}, "hardness = 0 Pa: must be greater than 0"),
-        ("knurl_pressure", {"diametral_interference": 1e-5, **BRASS, **HUB}, {"hub_outer": 1e-3}, "diameter"),
-        ("knurl_interference", {**LEAST, **HUB}, {"pressure": -1.0}, "pressure"),
-        ("knurl_interference", {**LEAST, **HUB}, {"shaft_poisson": 0.6}, "shaft_poisson"),
-        ("knurl_window", {**HELD, **BRASS, **HUB}, {"torque": -1.0}, "torque = -1 N\\*m: must be at least 0"),
-        ("knurl_window", {**HELD, **BRASS, **HUB}, {"yield_strength": -1.0}, "yield_strength"),
-        ("knurl_window", {**HELD, **BRASS, **HUB}, {"friction": 0.0}, "friction = 0: must be greater than 0"),
-        ("knurl_window", {**HELD, **BRASS, **HUB}, {"length": 0.0}, "length = 0 m: must be greater than 0"),
-        ("knurl_bite", LEAST, {"pressure": 1.3e9}, "pressure = 1.3e\\+09 Pa: must be at least 0 and less than 1.3e\\+09 Pa"),
-        ("knurl_bite", LEAST, {"pressure": -1.0}, "pressure"),
-        ("knurl_bite", LEAST, {"hardness": -1.0}, "hardness"),
-        ("knurl_bite", LEAST, {"crest_angle": 4.0}, "crest_angle"),
-        ("crest_shear_torque", SHEAR, {"shear_strength": -1.0}, "shear_strength"),
-        ("crest_shear_torque", SHEAR, {"diameter": 0.0}, "diameter"),
-        ("crest_shear_torque", SHEAR, {"length": 0.0}, "length"),
         ("crest_shear_torque", SHEAR, {"bite": 1e-3}, "bite"),
     ],
 )  # fmt: skip

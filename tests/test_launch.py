@@ -11,7 +11,7 @@ from pathlib import Path, PureWindowsPath
 import pytest
 
 import mechkit
-from mechkit.launch import CHECKOUT, commands, environment, pip, words
+from mechkit.launch import CHECKOUT, commands, environment, net, pip, words
 
 HERE = Path(mechkit.__file__).parent
 #: What may be imported once the environment stands, inside the function that needs it.
@@ -117,7 +117,7 @@ def test_a_closed_pipe_ends_it_quietly(arguments):
         stdout=writer, stderr=subprocess.PIPE, text=True, timeout=60,
     )  # fmt: skip
     os.close(writer)
-    assert done.returncode == commands.PIPE_CLOSED
+    assert done.returncode == net.PIPE_CLOSED
     assert not done.stderr
 
 
@@ -160,15 +160,6 @@ def test_build_shows_nothing_that_was_not_written(publish, tmp_path):
     publish.code = 1
     assert commands.main(["build", str(sheet), "--open"]) == 1
     assert len(publish.asked) == 1
-
-
-def test_ctrl_c_ends_quietly(monkeypatch, capsys):
-    def interrupt(_):
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr(environment, "ready", interrupt)
-    assert commands.main(["lab"]) == 130
-    assert capsys.readouterr().err == "\n"
 
 
 def test_elsewhere_it_goes_on_there(monkeypatch):

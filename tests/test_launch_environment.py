@@ -17,6 +17,9 @@ from jupyter_server.config_manager import BaseJSONConfigManager
 from packaging.version import Version
 
 from mechkit.launch import environment, lab, packages, pip, words
+from tests.bare import bare, hollow
+
+__all__ = ["bare"]
 
 RELEASE = st.lists(st.integers(0, 30), min_size=1, max_size=4).map(lambda n: ".".join(map(str, n)))
 
@@ -38,32 +41,15 @@ def test_without_a_checkout_nothing_is_asked_for(tmp_path):
     assert packages.needed(folder=tmp_path) == {}
 
 
-@pytest.fixture
-def bare(monkeypatch, tmp_path):
-    """A checkout in which this Python has no packages; returns what pip is asked to install."""
-    asked = []
-    monkeypatch.setattr(environment, "CHECKOUT", tmp_path)
-    monkeypatch.setattr(environment, "VENV", tmp_path / ".venv")
-    monkeypatch.setattr(environment, "MARK", tmp_path / ".venv" / "ready.json")
-    monkeypatch.setattr(environment, "LOG", tmp_path / ".venv" / "pip.log")
-    monkeypatch.setattr(packages, "installed", lambda _: None)
-    monkeypatch.setattr(pip, "install", lambda _, what, *more: asked.append(what))
-    return asked
-
-
-def hollow(folder):
-    """What an environment looks like from outside."""
-    python = environment.python_of(folder)
-    python.parent.mkdir(parents=True)
-    python.touch()
-
-
 def test_a_real_environment_is_made_once(bare):
     python = environment.ready(())
     assert environment._works(python)
     assert python == environment.python_of(environment.VENV)
     assert environment.ready(()) == python
     assert bare == ["."]
+    (half,) = environment.VENV.rglob("pip/_internal/req/req_install.py")
+    half.unlink()
+    assert not environment._works(python), "its pip was placed by half"
 
 
 def test_tests_complete_the_environment_of_the_lab(bare, monkeypatch):

@@ -102,7 +102,24 @@ def test_handbook_files_know_only_the_ground(topic):
     ids=lambda path: str(path.relative_to(ROOT.parent)),
 )
 def test_files_stay_short(path):
-    assert len(path.read_text("utf-8").splitlines()) < 400
+    """Code is counted, not the handbook's entries: docstrings, comments and blank lines are free."""
+    assert code_lines(path) < 400
+
+
+def code_lines(path):
+    """How many lines hold code."""
+    source = path.read_text("utf-8")
+    words = set()
+    for node in ast.walk(ast.parse(source)):
+        holds = (ast.Module, ast.ClassDef, ast.FunctionDef)
+        if isinstance(node, holds) and ast.get_docstring(node, clean=False) is not None:
+            words.update(range(node.body[0].lineno, node.body[0].end_lineno + 1))
+    lines = enumerate(source.splitlines(), 1)
+    return sum(
+        1
+        for n, line in lines
+        if line.strip() and not line.strip().startswith("#") and n not in words
+    )
 
 
 def test_the_handbook_alone_loads_no_more_than_numpy():

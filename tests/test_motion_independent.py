@@ -19,7 +19,8 @@ G = 9.80665
 LEVER = 16e-3 / 2 / 30
 K, R = 14e-3, 22.0
 ROTOR, MASS = 0.8e-7 + 6.5e-7, 0.4
-LIMIT = 0.2 * 0.32 * G
+#: What the drivers pull at the drawbar before they slip; they hold the train's own rolling too.
+PULL = 0.2 * 0.32 * G
 
 
 def integrate(rates, span, start, events=None):
@@ -81,9 +82,9 @@ def on_a_grade(grade, solved=tied):
 
 def simulated(grade, **how):
     """The same drive by the kit."""
-    detail = Detail(rolling_force=0.08, back_efficiency=-0.4, shafts=GEARS)
+    drive = replace(AFTER, rolling_force=0.08, back_efficiency=-0.4)
     track = Track((Section(grade=grade, curve_coefficient=0.01),))
-    return simulate(AFTER, Supply((ramp(3, 11, 2.0),)), track, detail, **how)
+    return simulate(drive, Supply((ramp(3, 11, 2.0),)), track, Detail(shafts=GEARS), **how)
 
 
 @pytest.mark.parametrize("grade", [0.02, -0.06])
@@ -99,18 +100,19 @@ def test_eccentric_gears_on_a_grade_and_in_a_curve(grade):
 
 
 def test_wheels_that_slip_until_the_train_has_caught_up():
-    strong = replace(AFTER, motor=replace(AFTER.motor, resistance=4.0))
+    strong = replace(AFTER, motor=replace(AFTER.motor, resistance=4.0), rolling_force=0.05)
+    limit = PULL + 0.05
     own = 0.35e-3 - 0.05 * LEVER / 0.42
 
     def slipping(_t, state):
         _, v, speed = state
         torque = K * (12 - K * speed) / 4.0 - own - 0.175e-6 * speed
-        return [v, (LIMIT - 0.05) / MASS, (torque - LEVER * LIMIT / 0.42) / ROTOR]
+        return [v, (limit - 0.05) / MASS, (torque - LEVER * limit / 0.42) / ROTOR]
 
     known = integrate(
         slipping, (0, 5), [0.0, 0.0, 0.0], ends(lambda _, s: LEVER * s[2] - s[1] + 1e-15, -1)
     )
-    run = simulate(strong, Supply((steady(12, 2),)), detail=Detail(rolling_force=0.05))
+    run = simulate(strong, Supply((steady(12, 2),)))
     grip = run.first("wheels grip")
     assert run.first("wheels slip").time == 0
     assert grip.time == pytest.approx(known.t[-1], rel=1e-6)
@@ -120,26 +122,25 @@ def test_wheels_that_slip_until_the_train_has_caught_up():
 def test_a_cut_with_lost_motion_phase_by_phase():
     """Afloat, then skidding on the other flank, then both together to the stand."""
     play, own, back = 0.15e-3, 0.35e-3 - 0.04 * LEVER / 0.42, -0.38
+    limit = PULL + 0.04
 
     def afloat(_, s):
         return [s[1], -0.04 / MASS, -(own + 0.175e-6 * s[2]) / ROTOR, LEVER * s[2] - s[1]]
 
     def skidding(_, s):
-        braked = -own - 0.175e-6 * s[2] - LEVER * back * -LIMIT
-        return [s[1], -(LIMIT + 0.04) / MASS, braked / ROTOR, 0.0]
+        braked = -own - 0.175e-6 * s[2] - LEVER * back * -limit
+        return [s[1], -(limit + 0.04) / MASS, braked / ROTOR, 0.0]
 
     def together(_, s):
         faster, force = tied(back, -own - 0.175e-6 * s[2], LEVER, 0.0, s[2], 0.04)
-        assert -LIMIT < force < 0 or s[2] < 0
+        assert -limit < force < 0 or s[2] < 0
         return [LEVER * s[2], LEVER * faster, faster, 0.0]
 
     one = integrate(afloat, (0, 5), [0, 0.2, 0.2 / LEVER, 0.0], ends(lambda _, s: s[3] + play))
     two = integrate(skidding, (one.t[-1], 5), one.y[:, -1], ends(lambda _, s: s[1] - LEVER * s[2]))
     three = integrate(together, (two.t[-1], 9), two.y[:, -1], ends(lambda _, s: s[2]))
-    run = simulate(
-        AFTER, Supply((cut(4.0),)), model_speed=0.2,
-        detail=Detail(rolling_force=0.04, lost_motion=play, back_efficiency=back),
-    )  # fmt: skip
+    drive = replace(AFTER, rolling_force=0.04, lost_motion=play, back_efficiency=back)
+    run = simulate(drive, Supply((cut(4.0),)), model_speed=0.2)
     told = [run.first(words) for words in ("flank meets", "wheels grip", "stands")]
     for event, phase in zip(told, (one, two, three), strict=True):
         assert event.time == pytest.approx(phase.t[-1], rel=1e-6)
@@ -158,8 +159,8 @@ def test_cogging_at_a_crawl():
         return [lever * speed, speed, torque / whole]
 
     run = simulate(
-        BEFORE, Supply((steady(3.5, 0.4),)), model_speed=0.03, tolerance=1e-9,
-        detail=Detail(cogging=0.25e-3, slots=9, back_efficiency=0.2),
+        replace(BEFORE, back_efficiency=0.2), Supply((steady(3.5, 0.4),)), model_speed=0.03,
+        tolerance=1e-9, detail=Detail(cogging=0.25e-3, slots=9),
     )  # fmt: skip
     known = integrate(rates, (0, 0.4), [0.0, 0.0, 0.03 / lever])
     times = np.linspace(0.02, 0.4, 50)

@@ -1,66 +1,19 @@
 """Motors: inverse pairs, what cannot start stands still, exact ripple against the usual formula."""
 
 import numpy as np
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit import derivations, motor
-from tests import benches
+from mechkit import motor
 
 some = settings(max_examples=50, deadline=None)
 IRON = {"resistance": 13.0, "torque_constant": 0.007, "friction_torque": 0.0014}
 DRIVE = {"resistance": 10.0, "inductance": 0.2e-3}
-BENCH = {
-    motor.torque_constant: {
-        "voltage": 12.0, "no_load_speed": 1400.0, "no_load_current": 0.2, "resistance": 13.0,
-    },
-    motor.friction_torque: {"torque_constant": 0.007, "no_load_current": 0.2},
-    motor.stall_current: {"voltage": 12.0, "resistance": 13.0},
-    motor.current: {"torque": 0.002, "torque_constant": 0.007},
-    motor.speed: {"voltage": 12.0, "torque": 0.0005, "damping": 1e-7, **IRON},
-    motor.starting_voltage: {"torque": 0.002, "resistance": 13.0, "torque_constant": 0.007},
-    motor.maximum_efficiency: {"no_load_current": 0.02, "stall_current": 0.5},
-    motor.mechanical_time_constant: {
-        "inertia": 5e-7, "resistance": 13.0, "torque_constant": 0.007,
-    },
-    motor.shorted_damping: {"resistance": 13.0, "torque_constant": 0.007},
-    motor.ripple_current: {"voltage": 12.0, "duty": 0.5, "frequency": 16e3, **DRIVE},
-}  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
 volts = st.floats(0.1, 16.0)
 ohms = st.floats(1.0, 100.0)
 constants = st.floats(0.001, 0.03)
 torques = st.floats(1e-9, 0.01)
 duties = st.floats(0.01, 0.99)
-
-
-def test_every_formula_has_a_bench():
-    assert {f.__name__ for f in BENCH} == set(derivations.public_functions("motor"))
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0,))
-
-
-@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        motor.torque_constant(
-            voltage=12.0, no_load_speed=1400.0, no_load_current=1.2, resistance=10.0
-        )
-    assert str(error.value) == "no_load_current = 1.2 A: must be at least 0 and less than 1.2 A"
-    with pytest.raises(ValueError) as error:
-        motor.ripple_current(voltage=12.0, duty=1.5, frequency=16e3, **DRIVE)
-    assert str(error.value) == "duty = 1.5: must be at least 0 and at most 1"
-    with pytest.raises(ValueError) as error:
-        motor.maximum_efficiency(no_load_current=0.5, stall_current=0.4)
-    assert str(error.value) == "no_load_current = 0.5 A: must be at least 0 and less than 0.4 A"
 
 
 @some

@@ -4,13 +4,13 @@ import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.choice import choose, stock
+from mechkit.drive.choice import choose
 from mechkit.drive.choice.aims import AIMS
-from mechkit.drive.constants import predict
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.model import read
 from mechkit.drive.model.spread import Spread
-from mechkit.drive.questions import choose as pick
 from mechkit.panels import choose as panels
+from tests import legible
 
 
 @pytest.fixture(scope="module")
@@ -38,12 +38,12 @@ def test_both_ends_of_the_front_are_the_best_of_all_that_fits(panel):
 
 
 def test_what_is_asked_is_kept(panel):
-    panel.set("least_coast", 0.2)
+    panel.set("least_coast", 0.12)
     panel.set("kept_free", 0.012)
     state, found = panel.state, panel.setting.found
     every = found.ask(("coast", "room"))
-    assert state.count == ((every["coast"] >= 0.2) & (every["room"] >= 0.012 - 1e-9)).sum() > 0
-    assert state.front.values["coast"].min() >= 0.2
+    assert state.count == ((every["coast"] >= 0.12) & (every["room"] >= 0.012 - 1e-9)).sum() > 0
+    assert state.front.values["coast"].min() >= 0.12
     for row in range(len(state.front)):
         assert (
             found.ask(["room"], choose.Place(*([n] for n in state.front.at(row))))["room"]
@@ -137,15 +137,33 @@ def test_the_picked_drive_goes_into_a_copy_of_the_sheet(panel, tmp_path):
         )
         assert drive.starting_voltage[0] == pytest.approx(state.start, rel=1e-6)
         assert (
-            predict.gear_ratio(data.planned)
-            == state.state.gears[-1].teeth / state.state.worm.starts
+            read.gear_ratio(data.planned) == state.state.gears[-1].teeth / state.state.worm.starts
         )
 
 
-def test_a_stock_of_which_nothing_fits_has_no_panel():
-    bench = sheet.demo().with_values(
-        {"envelope.rooms[1].to": "-6 mm", "envelope.rooms[2].from": "62 mm"}
-    )
-    with pytest.raises(stock.NothingToChoose, match="nothing fits"):
-        panels.show(bench)
-    assert pick.case_of(bench.data).found.tried > 0
+@pytest.mark.parametrize(
+    ("changes", "why"),
+    [
+        ({"envelope.rooms[1].to": "-6 mm", "envelope.rooms[2].from": "62 mm"}, "nothing fits"),
+        ({"stock": None}, "the sheet lists no motor"),
+        ({"stock.gear_sets": None}, "the sheet lists no gear set"),
+    ],
+    ids=["nothing fits", "no stock", "no gears"],
+)
+def test_where_nothing_can_be_chosen_the_planned_drive_stands_and_why(changes, why):
+    made = panels.show(sheet.demo().with_values(changes))
+    assert why in made.words and made.words.startswith("There is nothing to choose: ")
+    assert not made.controls and made.write is None
+    for size in ("desk", "hall"):
+        made.wear(size=size)
+        assert made.still()
+        assert legible.faults(made) == []
+
+
+def test_a_coast_just_out_of_reach_does_not_read_like_the_one_that_is_asked(panel):
+    most = float(panel.setting.found.ask(["coast"])["coast"].max())
+    asked = 1e-3 * np.ceil(1e3 * most)
+    panel.set("least_coast", asked)
+    assert panel.state.row is None
+    assert f"farthest coasts {1e3 * asked:.0f}\u00a0mm" not in panel.words
+    assert f"farthest coasts {1e3 * most:.1f}\u00a0mm" in panel.words

@@ -8,10 +8,11 @@ import pytest
 from mechkit import units
 from mechkit.drive import sheet
 from mechkit.drive.diagnosis import diagnose as judge
-from mechkit.drive.diagnosis import orders, recording
+from mechkit.drive.diagnosis import limits, orders, recording
 from mechkit.drive.questions import diagnose as listening
 from mechkit.panels import diagnose
 from tests import legible
+from tests.strange_sheets import strange
 
 DEMO = sheet.demo()
 CASE = listening.Case(DEMO.data)
@@ -147,3 +148,20 @@ def test_a_drive_with_more_or_fewer_gears_is_drawn(gears):
     assert not any(
         one.overlaps(other) for n, (_, one) in enumerate(pieces) for _, other in pieces[:n]
     )
+
+
+def test_the_demo_s_recordings_are_heard_for_the_demo_s_drive_alone():
+    other = listening.Case(strange("bronze worm, steel gears").data)
+    assert not other.files and set(CASE.files) == set(listening.SHIPPED)
+    assert diagnose.show(strange("bronze worm, steel gears")).controls["source"].options == ("invented",)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["1:160 on 6 V", "1:22.5 on 24 V", "wobbly, and starts easily"])
+def test_an_invented_recording_is_as_long_as_it_takes(name):
+    """Turns of the axle decide, not seconds: enough of them, and readings enough in each."""
+    made = diagnose.show(strange(name))
+    case = made.setting
+    assert made.state.said.turns > limits.FEWEST_TURNS
+    assert case.rate / case.pace > 2 * case.drive.gear_ratio
+    made.set("seconds", made.controls["seconds"].low)
+    assert made.state.said is None and "record longer" in made.words

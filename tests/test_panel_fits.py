@@ -257,3 +257,13 @@ def test_a_sheet_without_a_sleeve_gets_a_plain_one_and_writes_none():
     assert made.write is None
     assert made.state.outside > made.state.shaft
     assert made.frame()
+
+
+@pytest.mark.parametrize("shaft", ["1.2 mm", "3.1 mm"])
+def test_shaft_and_sleeve_never_meet_on_another_shaft(shaft):
+    made = fits.show(BENCH.with_values({"planned.motor.shaft_diameter": shaft, "planned.flywheel": None}))  # fmt: skip
+    assert made.controls["shaft"].high < made.controls["outside"].low
+    for name in ("shaft", "outside"):
+        for end in (made.controls[name].low, made.controls[name].high):
+            made.set(name, end)
+    assert made.frame()

@@ -79,3 +79,29 @@ def test_write_goes_into_a_copy(tmp_path):
     copy = panel.write(panel.values)
     assert path.read_bytes() == before
     assert sheet.load(copy).data.planned.gears[-1].total_runout.value == pytest.approx(20e-6)
+
+
+def test_a_gear_of_no_standard_has_no_bar():
+    panel = gears.show()
+    panel.set("teeth", 8.0)
+    picture = panel.picture(panel.look, panel.setting, 1.0)
+    picture.frame(panel.state)
+    assert "no standard gear" in panel.words and picture.none.text.get_visible()
+    assert not any(bar.patch.get_visible() for _, bar in picture.bars)
+    panel.reset()
+    picture.frame(panel.state)
+    assert picture.bars[0][1].patch.get_visible() and not picture.none.text.get_visible()
+
+
+def test_gears_that_cannot_reach_each_other_are_told():
+    case = Case(sheet.demo().with_value("planned.mesh.pressure_angle", "30 deg").data)
+    state = mesh(case, **(SETTING | {"pressure_angle": radians(30), "distance": 11e-3}))
+    assert state.contact_ratio == 0
+    assert "no longer reach each other" in gears.sentence(state, "metric")
+    panel = gears.show(sheet.demo().with_value("planned.mesh.pressure_angle", "30 deg"))
+    assert panel.values["angle"] == "30°" and panel.state.mean == pytest.approx(50e-6, abs=1e-7)
+
+
+def test_deeper_than_its_base_circles_a_mesh_is_jammed_and_no_deeper():
+    deep, deeper = at(distance=9.3e-3), at(distance=9.0e-3)
+    assert deep.mean == deeper.mean < 0 and deep.binds

@@ -6,6 +6,7 @@ import pytest
 from mechkit.drive import sheet
 from mechkit.drive.questions.rebuild import Case, throttle
 from mechkit.panels import rebuild
+from tests.strange_sheets import strange
 
 CASE = Case(sheet.demo().data)
 
@@ -49,3 +50,44 @@ def test_the_sentence_says_what_stands_and_what_slips():
     assert "stands still" in panel.words
     panel.set("pull", panel.controls["pull"].high)
     assert "slip" in panel.words
+
+
+@pytest.mark.parametrize("volts", [6, 12, 16.8, 24])
+def test_the_throttle_ends_where_a_strong_pack_on_this_supply_does(volts):
+    changes = {"supply.voltage": f"{volts} V", "measured_before": {}, "measured_after": None}
+    panel = rebuild.show(sheet.demo().with_values(changes))
+    slider = panel.controls["voltage"]
+    assert slider.start == volts and 1.2 * volts <= slider.high < 1.2 * volts + 1
+    picture = panel.picture(panel.look, panel.setting, 1.0)
+    assert picture.field.get_xlim() == (0, slider.high)
+
+
+def test_drivers_that_slip_go_nowhere_on_the_picture_too():
+    panel = rebuild.show()
+    panel.set("pull", panel.controls["pull"].high)
+    assert panel.state.before.slips and panel.state.planned.slips
+    assert panel.state.before.speed.value == panel.state.planned.coast.value == 0
+    picture = panel.picture(panel.look, panel.setting, 1.0)
+    picture.frame(panel.state)
+    assert all(words.text.text == "" for words in picture.speeds.values())
+    assert all("slip" in words.text.text for _, words, _ in picture.tracks.values())
+
+
+def test_a_long_coast_stays_on_the_track_and_a_fast_engine_in_the_field():
+    for name in ("1:22.5 on 24 V", "24 V and 75 mph"):
+        panel = rebuild.show(strange(name))
+        panel.set("voltage", panel.controls["voltage"].high)
+        picture = panel.picture(panel.look, panel.setting, 1.0)
+        picture.frame(panel.state)
+        length = strange(name).data.locomotive.length.value
+        for one in (panel.state.before, panel.state.planned):
+            assert one.coast.value / length <= picture.reach
+            assert 3.6 * one.speed.value <= picture.top
+
+
+def test_what_was_never_measured_is_said_and_not_drawn():
+    panel = rebuild.show(strange("worm straight on the axle gear, nothing measured"))
+    assert "before, the readings under measured_before are too few to tell" in panel.words
+    picture = panel.picture(panel.look, panel.setting, 1.0)
+    picture.frame(panel.state)
+    assert not picture.curves["before"].patch.get_visible()

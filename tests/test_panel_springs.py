@@ -8,12 +8,14 @@ from PIL import Image
 
 from mechkit.drawings.style import Look
 from mechkit.drive import sheet
-from mechkit.drive.constants.knowledge import RIGID_RATE, Knowledge
+from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import findings, fittings
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.model.suspension import RIGID_RATE
 from mechkit.drive.questions import springs as stand
 from mechkit.panels import springs
 from mechkit.panels.controls import Choice, Slider
+from tests.strange_sheets import similar
 
 BENCH = sheet.demo()
 CASE = stand.Case(BENCH.data)
@@ -50,13 +52,16 @@ def test_rigid_on_a_joint_two_axles_carry_by_the_lever():
 def test_inside_the_slots_the_loads_solve_weight_and_moment():
     held = state(joint=0.25e-3, axle="2")
     x, heights = np.array([0, PITCH, 2 * PITCH]), np.array([0, 0.25e-3, 0])
-    # Unknown: heave z and pitch p; the load of an axle is rate * (height - z - p x)
+    # Unknown: heave z and pitch p; the load of an axle is its own weight, which no spring bears,
+    # and rate * (height - z - p x)
+    own = float(CASE.bare.unsprung)
     rows = held.rate * np.array([[3, x.sum()], [x.sum(), (x**2).sum()]])
-    right = [held.rate * heights.sum() - WEIGHT, held.rate * heights @ x - WEIGHT * CENTER]
+    right = held.rate * np.array([heights.sum(), heights @ x])
+    right -= WEIGHT - 3 * own, WEIGHT * CENTER - own * x.sum()
     z, p = np.linalg.solve(rows, right)
-    assert held.loads == pytest.approx(held.rate * (heights - z - p * x), rel=1e-6)
-    assert held.rises == pytest.approx(heights - z - p * x - 0.6e-3, abs=1e-9)
-    assert held.frame == pytest.approx((z + 0.6e-3, p), abs=1e-9)
+    assert held.loads == pytest.approx(own + held.rate * (heights - z - p * x), rel=1e-6)
+    assert held.rises == pytest.approx(heights - z - p * x - 0.4e-3, abs=1e-9)
+    assert held.frame == pytest.approx((z + 0.4e-3, p), abs=1e-9)
 
 
 @pytest.mark.parametrize("joint", [-0.5e-3, 0.0, 0.5e-3])
@@ -128,8 +133,12 @@ def test_sentence_says_the_numbers_in_both_systems():
 def test_sentence_says_what_is_wrong():
     assert "axle 3 hangs 0.47\u00a0mm in the air" in panel(kind="rigid").words
     assert "takes a set" in panel(wire_diameter=0.4e-3).words
-    assert "rides as if rigid" in panel(preload=2e-3).words
-    assert "sits on the upper stops" in panel(wire_diameter=0.12e-3).words
+    assert (
+        "push all axles onto the lower stop, and there it rides as if rigid"
+        in panel(preload=2e-3).words
+    )
+    assert "sits on the upper stop of all axles" in panel(wire_diameter=0.12e-3).words
+    assert "push axle 3 onto the lower stop" in panel(preload=0.9e-3).words
     assert "a dip of" in panel(joint=-0.1e-3).words
     assert "On level rail," in panel(joint=0.0).words
 
@@ -220,3 +229,60 @@ def test_a_sheet_without_springs_gets_the_usual_ones(own):
     made.set("kind", "sprung")
     table = sheet.load(made.write(dict(made.values))).data.planned.springs
     assert table.kind == "sprung" and table.travel.value == pytest.approx(0.8e-3)
+
+
+# -- other engines ----------------------------------------------------------------------
+
+
+def test_wire_thinner_than_the_table_is_taken_as_its_thinnest():
+    made = springs.show(BENCH.with_value("planned.springs.wire_diameter", "0.09 mm"))
+    thinnest = 201e3 * 6.894757e3 / 0.004**0.145 * 0.45  # the textbook's fit at 0.004 in [Pa]
+    assert made.state.allowed == pytest.approx(thinnest, rel=0.03)
+    assert made.controls["wire_diameter"].low < 0.09e-3
+
+
+def test_a_spring_that_is_longer_closed_than_free_is_told():
+    held = panel(wire_diameter=0.4e-3, active_coils=12.0)
+    assert "no such spring: its coils alone are 5.60\u00a0mm high, and it is 4.20\u00a0mm long" in held.words  # fmt: skip
+    assert "the coils touch before it" in panel(wire_diameter=0.3e-3, active_coils=9.0).words
+    assert "touch" not in panel().words
+
+
+def test_no_wire_is_ever_thicker_than_its_coil():
+    bench = BENCH.with_values({
+        "planned.springs.wire_diameter": "0.7 mm", "planned.springs.mean_diameter": "0.9 mm",
+        "planned.springs.active_coils": 2,
+    })  # fmt: skip
+    made = springs.show(bench)
+    wire, mean = made.controls["wire_diameter"], made.controls["mean_diameter"]
+    assert wire.high < mean.low
+    made.set("wire_diameter", wire.high)
+    made.set("mean_diameter", mean.low)
+
+
+def test_a_weight_read_beyond_the_axles_stands_just_inside_and_says_so():
+    bench = BENCH.with_value("locomotive.center_of_gravity", "-0.5 +/- 1 mm")
+    made = springs.show(bench)
+    assert made.state.loads.sum() == pytest.approx(WEIGHT, rel=1e-6)
+    assert "ahead of the first driver nothing stands" in made.words
+    assert "nothing stands" not in panel().words
+
+
+@pytest.mark.parametrize(("kind", "shown"), [("rigid", False), ("sprung", True)])
+def test_springs_are_on_sliders_where_there_are_any(kind, shown):
+    """The sentence speaks of what is set, and the sliders that move nothing are away."""
+    made = panel(kind=kind)
+    assert ("sprung so" in made.words) == shown
+    assert all(CONTROLS[name].when == ("kind", "sprung") for name in springs.KEYS)
+
+
+@pytest.mark.parametrize("size", [0.4, 2.8])
+def test_usual_springs_carry_an_engine_of_any_size_at_mid_slot(size):
+    bare = {f"planned.springs.{key}": None for key in ("wire_diameter", "mean_diameter",
+            "active_coils", "preload", "free_length", "travel")}  # fmt: skip
+    made = springs.show(
+        similar(BENCH, size, 1.0).with_values(bare | {"planned.springs.kind": "rigid"})
+    )
+    made.set("kind", "sprung")
+    assert 0.3 < made.state.sits.mean() / made.state.travel < 0.7
+    assert made.state.exists and not made.state.touches and made.state.stress < made.state.allowed

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from mechkit.drive import sheet
-from mechkit.drive.constants.motors import motor_constants
+from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.model import layout
@@ -34,7 +34,7 @@ def test_a_reading_without_spread_takes_the_instrument():
     spread = Spread()
     sharp = spread.reading("a", Reading(2.0, 0.1), finest=0.5)
     blunt = spread.reading("b", Reading(2.0), finest=0.5)
-    assert sharp[0] == blunt[0] == 2.0
+    assert sharp[0] == pytest.approx(2.0) and blunt[0] == pytest.approx(2.0)
     assert np.std(sharp[1:]) == pytest.approx(0.05, rel=0.05)
     assert np.std(blunt[1:]) == pytest.approx(0.25, rel=0.05)
 
@@ -66,13 +66,11 @@ def test_digits_follow_the_band():
 
 def test_constants_of_the_demo_motors(demo):
     """The constants that the demo was made from (tests/test_demo.py) are found again."""
-    spread = Spread()
-    meter = {which: 1 + 0.005 * spread.error(which) for which in ("volts", "amps", "ohms")}
-    for name, table, k, resistance in (
-        ("old", demo.sheet.as_is.motor, 7.0e-3, 13.0),
-        ("new", demo.sheet.planned.motor, 14.0e-3, 22.0),
+    known = known_of(demo.sheet)
+    for found, k, resistance in (
+        (known.before.motor, 7.0e-3, 13.0),
+        (known.motor_planned, 14.0e-3, 22.0),
     ):
-        found = motor_constants(table, meter, spread, name)
         for values, truth in ((found.torque_constant, k), (found.resistance, resistance)):
             low, high = np.percentile(values[1:], [2.5, 97.5])
             assert low < truth < high
@@ -93,7 +91,7 @@ def test_friction_of_the_demo_drives(demo):
 
 def test_every_fault_of_the_demo_is_found(demo):
     assert {one.key for one in demo.faults if one.verdict == "wrong"} == {
-        "fast", "start", "hop", "stop", "wear", "alignment", "end play", "contact", "insulation",
+        "fast", "start", "hop", "stop", "wear", "end play", "contact", "insulation",
     }  # fmt: skip
 
 
@@ -110,10 +108,11 @@ def test_what_was_measured_meets_what_was_planned(demo):
 
 
 def test_a_wrong_plan_is_not_proved():
-    """The proof can fail: with a motor of half the constant the speeds do not agree."""
-    other = changed("planned.motor.no_load.speed", "14500 rpm")
-    speeds = [check for check in other.proof if check.words == "speed"]
-    assert sum(check.agrees for check in speeds) <= len(speeds) / 3
+    """The proof can fail: planned with a flywheel of half the size, the open coasts do not agree."""
+    other = changed("planned.flywheel.outside_diameter", "8 mm")
+    coasts = [check for check in other.proof if check.words.startswith("rolls on, rails open")]
+    assert len(coasts) >= 2
+    assert not any(check.agrees for check in coasts if check.voltage > 5)
 
 
 def test_verdicts_turn_with_their_causes():
@@ -135,11 +134,12 @@ def test_words_carry_both_systems(demo):
         assert 0.5 <= one.sure <= 1.0
 
 
-def test_a_drive_that_nobody_measured_is_refused_in_words():
+def test_a_drive_that_nobody_measured_has_wide_bands(demo):
     bare = sheet.demo().data
     bare = bare.model_copy(update={"measured_before": type(bare.measured_before)()})
-    with pytest.raises(ValueError, match="at least four runs"):
-        rebuild(bare)
+    unread, read = (rebuild(one).headline("friction").before for one in (bare, demo.sheet))
+    assert unread.high / unread.low > 2 * read.high / read.low
+    assert unread.low < read.value < unread.high
 
 
 # -- layout ---------------------------------------------------------------------------

@@ -14,11 +14,12 @@ import scipy.io
 from scipy.io import wavfile
 
 from mechkit.drive import sheet
-from mechkit.drive.diagnosis import diagnose, recording
+from mechkit.drive.diagnosis import diagnose, limits
 from mechkit.drive.diagnosis.recording import RecordingError, read
 from mechkit.launch import CHECKOUT
 from tests import recordings
 from tests.recordings import Drive
+from tests.spoiled_recordings import riff
 
 #: Sounds that ship with SciPy for its own tests.
 SOUNDS = Path(scipy.io.__file__).parent / "tests" / "data"
@@ -60,22 +61,6 @@ def test_24_bits_are_read_as_scipy_reads_them(tmp_path):
     assert read(tmp_path / "a.wav").value == pytest.approx(theirs - theirs.mean(), abs=1e-9)
 
 
-def riff(data, *, code=1, channels=1, rate=8000, bits=16, said=None):
-    """A WAV file whose header may lie."""
-    form = struct.pack(
-        "<HHIIHH",
-        code,
-        channels,
-        rate,
-        rate * channels * bits // 8 % 2**32,
-        channels * bits // 8,
-        bits,
-    )
-    size = len(data) if said is None else said
-    body = b"WAVEfmt " + struct.pack("<I", 16) + form + b"data" + struct.pack("<I", size) + data
-    return b"RIFF" + struct.pack("<I", len(body)) + body
-
-
 TONE = np.round(20000 * np.sin(np.arange(8000) / 5)).astype("<i2").tobytes()
 RUN = "".join(f"{n / 100},{60 + n % 7}\n" for n in range(100))
 JPEG = b"\xff\xd8\xff\xe0\x00\x10JFIF\x00" + bytes(range(256)) * 40
@@ -86,6 +71,7 @@ BROKEN = {
     "silent.wav": (riff(bytes(16000)), "is silent"),
     "clipped.wav": (riff(np.clip(np.frombuffer(TONE, "<i2") * 3.0, -32768, 32767).astype("<i2").tobytes()), "clipped"),
     "nan.wav": (riff(np.full(500, np.nan, "<f4").tobytes(), code=3, bits=32), "no numbers"),
+    "huge.wav": (riff(np.full(500, 1e306, "<f8").tobytes(), code=3, bits=64), "far too large"),
     "slow.wav": (riff(TONE, rate=7), "7 samples a second"),
     "zero.wav": (riff(TONE, rate=0), "0 samples a second"),
     "mad.wav": (riff(TONE, rate=2**32 - 1), "samples a second"),
@@ -103,6 +89,10 @@ BROKEN = {
     "no time.csv": (("stamp,speed\n" + RUN).encode(), "first line with the columns"),
     "no value.csv": (("time,weight\n" + RUN).encode(), "first line with the columns"),
     "unit.csv": (("time [s],speed [furlong]\n" + RUN).encode(), "furlong"),
+    "huge.csv": (("time,speed\n" + RUN + "1.00,1e306\n").encode(), "line 102: has a value beyond all measure"),
+    "nano.csv": (("time [ns],current\n" + RUN).encode(), "readings a second, by its times: write their unit"),
+    "days.csv": (("time [day],current\n" + RUN).encode(), "has 1 readings in its first minute"),
+    "beyond.csv": (("time [day],current\n" + RUN + "1e308,7\n").encode(), "line 102: has a value beyond all measure"),
     "back.csv": (("time,speed\n" + RUN + "0.5,60\n").encode(), "line 102: the time does not go on"),
     "same.csv": (("time,speed\n" + RUN + "0.99,60\n").encode(), "line 102"),
     "comma.csv": (("time;speed\n" + "0,01;60,5\n" * 80).encode(), "line 2: has decimal commas"),
@@ -176,7 +166,7 @@ def test_the_largest_file_that_is_read_stays_within_memory(tmp_path):
     import resource  # Linux and its kin alone
 
     path = tmp_path / "long.wav"
-    path.write_bytes(riff(TONE * (recording.LARGEST // len(TONE) - 1), rate=192_000))
+    path.write_bytes(riff(TONE * (limits.LARGEST // len(TONE) - 1), rate=192_000))
     code = (
         "import sys; from mechkit.drive.diagnosis import recording;"
         "r = recording.read(sys.argv[1]); print(r.duration, r.notes)"

@@ -207,40 +207,10 @@ def test_all_axles_hold_less_often_than_any_one():
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        ({"unevenness": -0.001}, "unevenness = -0.001 m: must be at least 0"),
-        ({"minimum_load": np.nan}, "minimum_load = nan N: must be finite"),
-        ({"samples": 0}, "samples = 0: must be a whole number of at least 1"),
-        ({"samples": 2.5}, "samples = 2.5: must be a whole number of at least 1"),
-        ({"seed": -1}, "seed = -1: must be a whole number of at least 0"),
-        ({"mass": 0.0}, "mass = 0 kg: must be greater than 0"),
-        ({"rates": [400, 400]}, "rates = 2 values: must be one an axle, 3"),
         ({"center_of_gravity": 0.07}, "center_of_gravity = 0.07 m: must be greater than 0 and"),
-        ({"positions": "left"}, "positions = 'left': must be a plain number"),
     ],
 )
 def test_bad_rail_is_refused(change, message):
     with pytest.raises(ValueError) as refused:
         ride.contact_shares(**{**ROUGH, **change})
     assert str(refused.value).startswith(message)
-
-
-@pytest.mark.parametrize(
-    ("change", "argument"),
-    [
-        ({"mass": -1.0}, "mass"),
-        ({"rates": 0.0}, "rates"),
-        ({"rates": -400.0}, "rates = -400 N/m: must be greater than 0$"),
-        ({"positions": [0.0]}, "positions"),
-        ({"positions": [0.0, np.nan, 0.06]}, "positions"),
-        ({"center_of_gravity": -0.1}, "center_of_gravity"),
-    ],
-)
-def test_bad_frames_are_refused(change, argument):
-    with pytest.raises(ValueError, match=f"^{argument}"):
-        ride.lift_off_depths(**{**THREE, **change})
-
-
-@pytest.mark.parametrize("bad", [{"rate": 0.0}, {"mass": np.inf}])
-def test_bad_bounce_is_refused(bad):
-    with pytest.raises(ValueError, match=f"^{next(iter(bad))} = "):
-        ride.bounce_speed(**{"rate": 1000.0, "mass": 0.4, **bad})

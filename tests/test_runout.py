@@ -6,48 +6,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import gears, runout
-from tests import benches
 from tests.independent import plane
 
 some = settings(max_examples=50, deadline=None)
 ALPHA = np.radians(20)
-BENCH = {
-    runout.eccentricity: {"total_runout": 4e-5},
-    runout.truing_stock: {"eccentricity": 2e-5},
-    runout.transmission_error: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
-    runout.speed_ripple: {"eccentricity": 2e-5, "base_diameter": 0.0105},
-    runout.idler_swing: {"pressure_angle": ALPHA, "around": 2.5},
-    runout.eccentricity_from_ripple: {"speed_ripple": 0.004, "base_diameter": 0.0105},
-    runout.backlash_swing: {"eccentricity": 2e-5, "pressure_angle": ALPHA},
-    runout.tight_spot_backlash: {
-        "backlash": 4e-5, "eccentricity": 2e-5, "pressure_angle": ALPHA,
-    },
-    runout.binding_runout: {"backlash": 4e-5, "pressure_angle": ALPHA},
+FELT = {
+    "speed_ripple": 0.01, "turns": 1 / 30, "speed": 600.0, "inertia": 7e-7, "mass": 0.4,
+    "lever": 2.7e-4, "efficiency": 0.42, "force": 0.08, "damping": 9e-6,
 }  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-NEVER_ZERO = {"pressure_angle", "base_diameter"}
 offsets, angles = st.floats(0.0, 2e-4), st.floats(0.2, 0.5)
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0, 0.0) if name in NEVER_ZERO else (-1.0,))
-
-
-@pytest.mark.parametrize(
-    "function", [f for f, bench in BENCH.items() if len(bench) > 1], ids=lambda x: x.__name__
-)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        runout.eccentricity(total_runout=-1e-5)
-    assert str(error.value) == "total_runout = -1e-05 m: must be at least 0"
-    with pytest.raises(ValueError) as error:
-        runout.eccentricity_from_ripple(speed_ripple=1.5, base_diameter=0.01)
-    assert str(error.value) == "speed_ripple = 1.5: must be at least 0 and at most 1"
 
 
 def test_an_idlers_second_mesh_is_within_one_turn_of_the_first():
@@ -102,6 +69,44 @@ def test_binds_exactly_at_the_binding_runout(backlash, angle, times):
         assert (left < 0) == (times > 1)
 
 
+@some
+@given(st.floats(0.0, 0.05), st.floats(0.01, 0.5), st.floats(5.0, 2000.0), st.floats(0.2, 1.0))
+def test_without_damping_and_force_the_motor_gives_way_by_its_share_of_the_inertia(
+    ripple, turns, speed, efficiency
+):
+    """What the motor pushes weighs the more with it, the more is lost on the way."""
+    bare = {**FELT, "force": 0.0, "damping": 0.0, "turns": turns, "speed": speed}
+    felt = runout.felt_ripple(**{**bare, "speed_ripple": ripple, "efficiency": efficiency})
+    train = 0.4 * 2.7e-4**2 / efficiency
+    assert felt == pytest.approx(ripple * 7e-7 / (7e-7 + train))
+
+
+def test_what_holds_the_motor_fast_lets_the_whole_ripple_through():
+    heavy, stiff = ({**FELT, name: 1e3} for name in ("inertia", "damping"))
+    assert runout.felt_ripple(**heavy) == pytest.approx(0.01)
+    assert runout.felt_ripple(**stiff) == pytest.approx(0.01)
+    assert runout.felt_ripple(**{**FELT, "mass": 0.0, "force": 0.0}) == pytest.approx(0.01)
+
+
+def test_a_heavier_flywheel_passes_more_of_it_and_a_heavier_train_less():
+    more = np.geomspace(1.0, 30.0, 12)
+    free = {**FELT, "force": 0.0, "damping": 0.0}
+    wheels = runout.felt_ripple(**{**free, "inertia": 7e-8 * more})
+    trains = runout.felt_ripple(**{**FELT, "mass": 0.1 * more})
+    assert np.all(np.diff(wheels) > 0) and np.all(np.diff(trains) < 0)
+
+
+@some
+@given(st.floats(0.0, 0.1), st.floats(0.1, 10.0))
+def test_the_felt_ripple_follows_the_gears_own(ripple, times):
+    once, more = (
+        runout.felt_ripple(**{**FELT, "speed_ripple": size}) for size in (ripple, ripple * times)
+    )
+    assert more == pytest.approx(once * times)
+    with pytest.raises(ValueError, match=r"^efficiency = 1\.2: must be at least 0 and at most 1$"):
+        runout.felt_ripple(**{**FELT, "efficiency": 1.2})
+
+
 def test_an_off_center_gear_is_a_center_distance_that_breathes():
     offset = 1e-5
     pair = {"module": 0.0004, "teeth_1": 14, "teeth_2": 28, "pressure_angle": ALPHA}
@@ -111,6 +116,38 @@ def test_an_off_center_gear_is_a_center_distance_that_breathes():
     assert swing == pytest.approx(wide - tight)
     left = runout.tight_spot_backlash(backlash=mean, eccentricity=offset, pressure_angle=ALPHA)
     assert left == pytest.approx(tight)
+
+
+def mesh(degrees, opening, teeth=(14, 28)):
+    """Backlash and working pressure angle, exact, of a pair that stands so many modules wide."""
+    pair = {"module": 1.0, "teeth_1": teeth[0], "teeth_2": teeth[1]}
+    pair["pressure_angle"] = np.radians(degrees)
+    pair["center_distance"] = sum(teeth) / 2 + opening
+    return gears.backlash(**pair), gears.working_pressure_angle(**pair)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "cutter", "working"), [(20, [3, 6], [-2, -4]), (14.5, [5, 10], [-4, -7])]
+)
+def test_which_pressure_angle_errs_safe_where_a_mesh_binds(degrees, cutter, working):
+    """A gear binds where its offset has taken up the whole opening, whatever the angle."""
+    opening = np.array([1 / 8, 1 / 4])
+    play, angle = mesh(degrees, opening)
+    for used, percent in ((np.radians(degrees), cutter), (angle, working)):
+        allowed = runout.binding_runout(backlash=play, pressure_angle=used)
+        np.testing.assert_array_equal(np.round(100 * (allowed / (2 * opening) - 1)), percent)
+        left = runout.tight_spot_backlash(backlash=play, eccentricity=opening, pressure_angle=used)
+        assert np.all((left < 0) == (used is angle))  # nothing is left, in truth
+
+
+def test_the_swing_takes_the_working_pressure_angle():
+    opening, offset = np.array([1 / 8, 1 / 4]), 1 / 20
+    swing = mesh(20, opening + offset)[0] - mesh(20, opening - offset)[0]
+    by = {"eccentricity": offset, "pressure_angle": mesh(20, opening)[1]}
+    np.testing.assert_allclose(runout.backlash_swing(**by), swing, rtol=0.02)
+    by["pressure_angle"] = ALPHA
+    low = 1 - runout.backlash_swing(**by) / swing
+    np.testing.assert_array_equal(np.round(100 * low), [5, 10])
 
 
 def test_a_centered_gear_does_nothing():

@@ -1,45 +1,13 @@
 """Scale: inverse pairs, and the three that are all called O."""
 
 import numpy as np
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit import derivations, scale, tables
-from tests import benches
+from mechkit import scale, tables
 
 some = settings(max_examples=50, deadline=None)
-BENCH = {
-    scale.model_speed: {"prototype_speed": 26.8, "ratio": 64.0},
-    scale.prototype_speed: {"model_speed": 0.3, "ratio": 64.0},
-    scale.model_length: {"prototype_length": 12.0, "ratio": 64.0},
-    scale.scale_ratio: {"model_length": 0.2, "prototype_length": 12.0},
-}
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
 ratios = st.floats(1.0, 450.0)
-
-
-def test_every_formula_has_a_bench():
-    assert {f.__name__ for f in BENCH} == set(derivations.public_functions("scale"))
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0,))
-
-
-@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        scale.model_speed(prototype_speed=-1.0, ratio=64.0)
-    assert str(error.value) == "prototype_speed = -1 m/s: must be at least 0"
-    with pytest.raises(ValueError) as error:
-        scale.model_length(prototype_length=1.0, ratio=0.0)
-    assert str(error.value) == "ratio = 0: must be greater than 0"
 
 
 @some

@@ -1,7 +1,6 @@
 """Coil springs."""
 
 import numpy as np
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -10,7 +9,6 @@ from mechkit import springs
 few = settings(max_examples=50, deadline=None)
 wires = st.floats(0.0001, 0.0008)
 indexes = st.floats(3.0, 20.0)
-BENCH = {"wire_diameter": 0.00015, "mean_diameter": 0.00185}
 
 
 @few
@@ -82,56 +80,3 @@ def test_the_spring_between_flat_seats_may_be_longest(end, coil):
     free = springs.critical_free_length(**steel, end_condition=end)
     assert free <= springs.critical_free_length(**steel) * (1 + 1e-12)
     assert np.isclose(free * end / coil, 2.54, atol=0.005)
-
-
-def test_arrays_broadcast():
-    rate = springs.coil_spring_rate(
-        wire_diameter=np.array([[0.0001], [0.00015]]), mean_diameter=0.00185,
-        active_coils=np.array([4.0, 5.0, 6.0]), shear_modulus=82.7e9,
-    )  # fmt: skip
-    assert rate.shape == (2, 3)
-    assert np.isclose(
-        rate[1, 1],
-        springs.coil_spring_rate(**BENCH, active_coils=5.0, shear_modulus=82.7e9),
-    )
-
-
-GOOD = {
-    "wire_diameter": 0.00015, "mean_diameter": 0.00185, "active_coils": 5.0, "rate": 165.0,
-    "shear_modulus": 82.7e9, "elastic_modulus": 203e9, "force": 0.3, "stress": 5e8,
-    "total_coils": 7.0, "end_condition": 0.5,
-}  # fmt: skip
-ARGUMENTS = {
-    "spring_index": ("wire_diameter", "mean_diameter"),
-    "wahl_factor": ("wire_diameter", "mean_diameter"),
-    "bergstraesser_factor": ("wire_diameter", "mean_diameter"),
-    "coil_spring_rate": ("wire_diameter", "mean_diameter", "active_coils", "shear_modulus"),
-    "active_coils_for_rate": ("wire_diameter", "mean_diameter", "rate", "shear_modulus"),
-    "coil_shear_stress": ("force", "wire_diameter", "mean_diameter"),
-    "force_at_stress": ("stress", "wire_diameter", "mean_diameter"),
-    "deflection": ("force", "rate"),
-    "solid_length": ("wire_diameter", "total_coils"),
-    "critical_free_length": (
-        "mean_diameter", "elastic_modulus", "shear_modulus", "end_condition",
-    ),
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("bad", [-1.0, np.nan, np.inf, "0.2 mm", None, True])
-@pytest.mark.parametrize(
-    ("name", "argument"), [(name, each) for name, own in ARGUMENTS.items() for each in own]
-)
-def test_bad_input_is_refused_by_name(name, argument, bad):
-    good = {each: GOOD[each] for each in ARGUMENTS[name]}
-    getattr(springs, name)(**good)
-    with pytest.raises(ValueError, match=f"^{argument} = "):
-        getattr(springs, name)(**{**good, argument: bad})
-
-
-def test_the_refusal_names_the_limit():
-    with pytest.raises(ValueError) as refused:
-        springs.spring_index(wire_diameter=0.002, mean_diameter=0.001)
-    assert str(refused.value) == "mean_diameter = 0.001 m: must be greater than 0.002 m"
-    with pytest.raises(ValueError) as refused:
-        springs.solid_length(wire_diameter=0.00015, total_coils=0.5)
-    assert str(refused.value) == "total_coils = 0.5: must be at least 1"

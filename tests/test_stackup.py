@@ -6,30 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import stackup
-from tests import benches
 from tests.independent import chance
 
 some = settings(max_examples=50, deadline=None)
-STACK = {"eccentricities": [1e-5, 1.5e-5, 8e-6]}
-BENCH = {
-    stackup.worst_case_stack: STACK,
-    stackup.root_sum_square_stack: STACK,
-    stackup.face_wobble: {"clearance": 1e-5, "length": 0.002, "diameter": 0.012},
-    stackup.wobble_eccentricity: {"face_runout": 6e-5, "diameter": 0.012, "face_width": 0.002},
-}
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
 stacks = st.lists(st.floats(1e-9, 1e-4), min_size=1, max_size=6)
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    never_zero = {"length", "diameter", "face_width"}
-    benches.refuses(function, BENCH[function], name, (0.0,) if name in never_zero else (-1.0,))
-
-
-@pytest.mark.parametrize("function", [stackup.face_wobble, stackup.wobble_eccentricity])
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
 
 
 def test_stacks_lie_along_the_last_axis():
@@ -38,12 +18,6 @@ def test_stacks_lie_along_the_last_axis():
     np.testing.assert_allclose(
         stackup.root_sum_square_stack(eccentricities=two)[1], 5e-6
     )  # 3, 4, 5
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        stackup.worst_case_stack(eccentricities=[1e-5, -2e-6])
-    assert str(error.value) == "eccentricities = -2e-06 m: must be at least 0"
 
 
 @some

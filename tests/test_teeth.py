@@ -6,7 +6,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import tables, teeth
-from tests import benches
 
 some = settings(max_examples=50, deadline=None)
 BENCH = {
@@ -21,29 +20,6 @@ BENCH = {
         "modulus_1": 100e9, "poisson_1": 0.34, "modulus_2": 3e9, "poisson_2": 0.38,
     },
 }  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-MAY_BE_ZERO = {"torque", "tangential_force", "force", "poisson_1", "poisson_2"}
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0,) if name in MAY_BE_ZERO else (0.0,))
-
-
-@pytest.mark.parametrize(
-    "function", [f for f, bench in BENCH.items() if len(bench) > 1], ids=lambda x: x.__name__
-)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        teeth.lewis_form_factor(teeth=11)
-    assert str(error.value) == "teeth = 11: must be at least 12"
-    with pytest.raises(ValueError) as error:
-        teeth.line_contact_pressure(**{**BENCH[teeth.line_contact_pressure], "poisson_2": 0.6})
-    assert str(error.value) == "poisson_2 = 0.6: must be at least 0 and at most 0.5"
 
 
 def test_lewis_table_is_whole_and_sourced():

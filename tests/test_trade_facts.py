@@ -8,6 +8,7 @@ number (the clean-up cut, the end play), what follows from that number is held t
 import itertools
 
 import pytest
+from shapely import Point
 
 from mechkit import (
     bearings,
@@ -16,7 +17,6 @@ from mechkit import (
     gears,
     knurl_joints,
     knurls,
-    runout,
     tables,
     worm_loads,
 )
@@ -40,10 +40,21 @@ def job():
 # -- a bore is cleaned up by about 0.025 mm -----------------------------------------------
 
 
-def test_a_bore_that_runs_true_is_cleaned_up_by_a_fortieth_of_a_millimeter():
-    assert workshop.truing_cut(0.0) == pytest.approx(0.025e-3, abs=0.005e-3)
-    cured = 12e-6
-    assert runout.truing_stock(eccentricity=cured) == pytest.approx(workshop.truing_cut(0), rel=0.1)
+def test_a_fortieth_of_a_millimeter_cleans_up_a_bore_that_swings_by_a_thousandth_and_no_more():
+    """Circles in the plane: the new bore about the axis, the old one off by half the swing."""
+
+    def cleaned(swing, cut, radius=1e-3):
+        old = Point(swing / 2, 0).buffer(radius, quad_segs=512)
+        return Point(0, 0).buffer(radius + cut / 2, quad_segs=512).contains(old)
+
+    trade = 0.025e-3
+    assert cleaned(0.95 * THOU, trade) and not cleaned(1.05 * THOU, trade)
+    for swing in (0.0, 4e-6, 12e-6, 0.95 * THOU):
+        assert cleaned(swing, workshop.truing_cut(swing)), "nothing of the old surface is left"
+        assert workshop.truing_cut(swing) == pytest.approx(trade, rel=0.05), "and no more is cut"
+    for swing in (2 * THOU, 6 * THOU):
+        cut = workshop.truing_cut(swing)
+        assert cleaned(swing, 1.01 * cut) and not cleaned(swing, 0.99 * cut)
 
 
 def test_the_idler_that_swings_a_thousandth_takes_a_clean_up_cut(job):
@@ -193,8 +204,10 @@ def test_the_largest_flywheel_let_in_still_clears_it(job):
 
 def test_the_rebuilt_engine_makes_a_slow_pass_at_three_volts(job):
     creep, start = job.headline("creep"), job.headline("start")
-    assert 2 * MPH < creep.planned.low < creep.planned.high < 15 * MPH
-    assert start.planned.high < 1.5 < 3.0
+    assert 2 * MPH < creep.planned.value < 15 * MPH
+    assert 2 * MPH < creep.after.low < creep.after.high < 15 * MPH
+    assert start.planned.value < 1.5 < 3.0
+    assert start.after.high < 1.5
     assert start.before.high < 3.0 < start.before.low * 1.3, "the old one has just got under way"
     assert creep.agrees, "and so it did when it was measured"
 

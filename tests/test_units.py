@@ -218,7 +218,7 @@ def test_shown_text_is_read_back(kind, system, number):
         text = text.replace(printed, written)
     step = abs(units.from_shown(1e-4, kind, system) - units.from_shown(0, kind, system))
     wanted = pytest.approx(value, rel=1e-9, abs=step)
-    assert read(text, units._SI[kind] or "-").value == wanted
+    assert read(text, units.SI[kind] or "-").value == wanted
 
 
 GARBAGE = st.one_of(
@@ -323,7 +323,7 @@ def test_show(value, kind, system, text):
 
 def test_every_kind_is_shown_somewhere_above():
     shown = {mark[1] for mark in test_show.pytestmark[0].args[1]}
-    assert shown == set(units.KINDS) == set(units._SI)
+    assert shown == set(units.KINDS) == set(units.SI)
 
 
 @settings(max_examples=200, deadline=None)

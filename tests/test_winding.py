@@ -5,50 +5,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit import derivations, motor, winding
-from tests import benches
+from mechkit import motor, winding
 
 some = settings(max_examples=50, deadline=None)
 PULSES = {"duty": 0.5, "frequency": 16e3, "resistance": 10.0, "inductance": 0.2e-3}
-COPPER = {"temperature_coefficient": 0.00393}
-BENCH = {
-    winding.torque_from_current: {"current": 0.3, "torque_constant": 0.007},
-    winding.speed_from_back_emf: {"back_emf": 2.0, "torque_constant": 0.007},
-    winding.warm_resistance: {"resistance": 13.0, "temperature_rise": 60.0, **COPPER},
-    winding.warm_torque_constant: {
-        "torque_constant": 0.007, "temperature_rise": 60.0, "magnet_coefficient": 0.002,
-    },
-    winding.copper_loss: {"current": 0.3, "resistance": 13.0},
-    winding.pulse_heating: {"current": 0.5, "voltage": 12.0, **PULSES},
-    winding.temperature_rise: {
-        "current": 0.3, "resistance": 13.0, "thermal_resistance": 30.0, **COPPER,
-    },
-    winding.continuous_current: {
-        "temperature_rise": 60.0, "resistance": 13.0, "thermal_resistance": 30.0, **COPPER,
-    },
-    winding.stall_time: {
-        "voltage": 12.0, "resistance": 13.0, "heat_capacity": 1.2, "temperature_rise": 60.0,
-        **COPPER,
-    },
-}  # fmt: skip
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
 ohms = st.floats(1.0, 100.0)
 rises = st.floats(0.1, 150.0)
 ways_out = st.floats(1.0, 100.0)
-
-
-def test_every_formula_has_a_bench():
-    assert {f.__name__ for f in BENCH} == set(derivations.public_functions("winding"))
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(function, BENCH[function], name, (-1.0,))
-
-
-@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
 
 
 def test_messages_name_value_unit_and_limit():

@@ -6,25 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import worm
-from tests import benches
 from tests.independent import thread
 
 some = settings(max_examples=50, deadline=None)
-MESH = {"lead_angle": 0.0666, "friction": 0.08, "pressure_angle": 0.349}
-BENCH = {
-    worm.lead: {"starts": 2.0, "module": 0.0004},
-    worm.lead_angle: {"module": 0.0004, "pitch_diameter": 0.006, "starts": 2.0},
-    worm.normal_pressure_angle: {"axial_pressure_angle": 0.349, "lead_angle": 0.0666},
-    worm.center_distance: {"pitch_diameter": 0.006, "module": 0.0004, "teeth": 30.0},
-    worm.sliding_speed: {"pitch_diameter": 0.006, "speed": 1047.0, "lead_angle": 0.0666},
-    worm.friction_coefficient: {"sliding_speed": 3.15},
-    worm.efficiency: MESH,
-    worm.back_driving_efficiency: MESH,
-    worm.locking_friction: {"lead_angle": 0.0666, "pressure_angle": 0.349},
-    worm.locking_speed: {"lead_angle": 0.0666, "pressure_angle": 0.349, "friction_ratio": 1.0},
-}
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-MAY_BE_ZERO = {"speed", "friction", "sliding_speed"}
 meshes = st.fixed_dictionaries(
     {
         "lead_angle": st.floats(0.02, 0.7),
@@ -34,26 +18,7 @@ meshes = st.fixed_dictionaries(
 )
 
 
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(
-        function, BENCH[function], name, (-1.0,) if name in MAY_BE_ZERO else (-1.0, 0.0)
-    )
-
-
-@pytest.mark.parametrize(
-    "function",
-    [f for f, bench in BENCH.items() if len(bench) > 1 and f is not worm.lead],
-    ids=lambda x: x.__name__,
-)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
 def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        worm.lead(starts=0.5, module=0.0004)
-    assert str(error.value) == "starts = 0.5: must be at least 1"
     with pytest.raises(ValueError) as error:
         worm.locking_speed(lead_angle=0.01, pressure_angle=0.349)
     assert str(error.value) == (
@@ -169,10 +134,3 @@ def test_normal_angle_is_the_smaller_one(lead_angle, axial):
     assert normal < axial
     vectors = thread.normal_pressure_angle(axial_pressure_angle=axial, lead_angle=lead_angle)
     assert normal == pytest.approx(vectors, rel=1e-7)
-
-
-def test_a_wheel_has_three_teeth_or_more():
-    size = {"pitch_diameter": 0.006, "module": 0.0004}
-    assert worm.center_distance(**size, teeth=3.0) == pytest.approx(0.0036)
-    with pytest.raises(ValueError, match=r"^teeth = 2.9: must be at least 3$"):
-        worm.center_distance(**size, teeth=2.9)

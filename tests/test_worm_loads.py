@@ -6,7 +6,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mechkit import teeth, worm, worm_loads
-from tests import benches
 from tests.independent import thread
 
 some = settings(max_examples=50, deadline=None)
@@ -14,15 +13,6 @@ MESH = {
     "torque": 0.0004, "pitch_diameter": 0.006, "lead_angle": 0.0666, "friction": 0.08,
     "pressure_angle": 0.349,
 }  # fmt: skip
-BENCH = {
-    worm_loads.wheel_torque: {"torque": 0.0004, "gear_ratio": 30.0, "efficiency": 0.44},
-    worm_loads.thrust: MESH,
-    worm_loads.separating_force: MESH,
-    worm_loads.heat: {"torque": 0.0004, "speed": 1047.0, "efficiency": 0.44},
-    worm_loads.lurch: {"end_play": 0.0002, "wheel_diameter": 0.012},
-}
-EVERY = [(function, name) for function, bench in BENCH.items() for name in bench]
-MAY_BE_ZERO = {"torque", "friction", "speed", "end_play", "efficiency"}
 meshes = st.fixed_dictionaries(
     {
         "torque": st.floats(1e-5, 0.01),
@@ -32,32 +22,6 @@ meshes = st.fixed_dictionaries(
         "pressure_angle": st.floats(0.2, 0.5),
     }
 )
-
-
-@pytest.mark.parametrize(("function", "name"), EVERY, ids=lambda x: getattr(x, "__name__", x))
-def test_every_argument_is_checked(function, name):
-    benches.refuses(
-        function, BENCH[function], name, (-1.0,) if name in MAY_BE_ZERO else (-1.0, 0.0)
-    )
-
-
-@pytest.mark.parametrize("function", BENCH, ids=lambda x: x.__name__)
-def test_arrays_broadcast(function):
-    benches.broadcasts(function, BENCH[function])
-
-
-def test_messages_name_value_unit_and_limit():
-    with pytest.raises(ValueError) as error:
-        worm_loads.heat(torque=0.0004, speed=1047.0, efficiency=1.2)
-    assert str(error.value) == "efficiency = 1.2: must be at least 0 and at most 1"
-    for wrong in (-0.5, 1.2):
-        with pytest.raises(
-            ValueError, match=r"^efficiency = .*: must be at least 0 and at most 1$"
-        ):
-            worm_loads.wheel_torque(torque=0.0004, gear_ratio=30.0, efficiency=wrong)
-    with pytest.raises(ValueError) as error:
-        worm_loads.thrust(**{**MESH, "torque": -0.001})
-    assert str(error.value) == "torque = -0.001 N*m: must be at least 0"
 
 
 @some
@@ -108,6 +72,39 @@ def test_heat_is_friction_times_sliding(mesh, speed):
 def test_friction_takes_from_the_thrust_of_a_given_torque():
     smooth, rough = (worm_loads.thrust(**{**MESH, "friction": mu}) for mu in (0.05, 0.12))
     assert rough < smooth
+
+
+@some
+@given(meshes)
+def test_friction_and_efficiency_undo_each_other(mesh):
+    shape = {name: mesh[name] for name in ("lead_angle", "pressure_angle")}
+    efficiency = worm.efficiency(friction=mesh["friction"], **shape)
+    found = worm_loads.friction_from_efficiency(efficiency=efficiency, **shape)
+    assert found == pytest.approx(mesh["friction"], rel=1e-9)
+
+
+def test_a_mesh_without_loss_has_no_friction_and_one_that_stands_has_most():
+    shape = {"lead_angle": 0.0666, "pressure_angle": 0.349}
+    none, most = (worm_loads.friction_from_efficiency(efficiency=e, **shape) for e in (1.0, 0.0))
+    assert none == 0
+    # a thread so rough that the force on the wheel is square to where it should go
+    assert worm.efficiency(friction=most, **shape) == pytest.approx(0, abs=1e-12)
+    for wrong in (-0.1, 1.1):
+        with pytest.raises(
+            ValueError, match=r"^efficiency = .*: must be at least 0 and at most 1$"
+        ):
+            worm_loads.friction_from_efficiency(efficiency=wrong, **shape)
+
+
+@some
+@given(meshes, st.floats(0.001, 0.01))
+def test_the_collar_takes_its_friction_of_the_thrust_at_its_mean_radius(mesh, collar):
+    free = worm_loads.thrust(**{**mesh, "friction": 0.0})
+    loss = worm_loads.collar_loss(
+        friction=mesh["friction"], collar_diameter=collar,
+        pitch_diameter=mesh["pitch_diameter"], lead_angle=mesh["lead_angle"],
+    )  # fmt: skip
+    assert loss * mesh["torque"] == pytest.approx(mesh["friction"] * free * collar / 2)
 
 
 def test_two_tenths_of_end_play_are_degrees_at_a_small_wheel():

@@ -122,10 +122,9 @@ def bearing_loads():
         inside={
             "positions": places,
             "offsets": heights,
-            "shaft_diameter": lambda random, count: 0.002,
-            "elastic_modulus": lambda random, count: 207e9,
+            "shaft_diameter": (0.001, 0.003),
+            "elastic_modulus": (70e9, 210e9),
         },
-        scales=False,
     )
 
 

@@ -96,6 +96,43 @@ def speed_ripple():
     )
 
 
+def felt_ripple():
+    """Motor and train as two bodies, their small swings as turning pointers."""
+    names = ("speed_ripple", "turns", "speed", "inertia", "mass", "lever", "efficiency", "force",
+             "damping")  # fmt: skip
+    ripple, turns, speed, inertia, mass, lever, efficiency, force, damping = inputs(*names)
+    motor, train, pull = sp.symbols("u v f")
+    turning = sp.I * turns * speed
+    leads = sp.Eq(train, motor + ripple)
+    hauls = sp.Eq(pull, turning * mass * lever * speed * train)
+    lost = -damping * speed * motor - lever / efficiency * (pull + force * ripple)
+    drives = sp.Eq(turning * inertia * speed * motor, lost)
+    swing = sp.factor(sp.solve([leads, hauls, drives], [train, motor, pull])[train])
+    above, below = (sp.expand(part) for part in sp.fraction(swing))
+    square = [sp.expand(part * sp.conjugate(part)) for part in (above, below)]
+    return Derivation(
+        runout.felt_ripple,
+        steps=[
+            ("The train's swing $v$ is the motor's $u$ and the gear's on top.", leads),
+            ("Its mass asks for so much more force $f$; what swings turns as a pointer.", hauls),
+            (
+                "The motor slows by its damping, by that force, and by what holds the train back on "
+                "a longer lever.",
+                drives,
+            ),
+            ("Solved for the train's swing.", swing),
+            ("The pointer's length squared.", square[0] / square[1]),
+        ],
+        result=sp.sqrt(square[0] / square[1]),
+        inside={
+            "speed_ripple": (0.0005, 0.05), "turns": (0.02, 0.2), "speed": (50.0, 1500.0),
+            "inertia": (1e-7, 5e-6), "mass": (0.2, 1.5), "lever": (1e-4, 8e-4),
+            "efficiency": (0.25, 0.9), "force": (0.02, 0.2), "damping": (1e-7, 1e-5),
+        },
+        tolerance=1e-10,
+    )  # fmt: skip
+
+
 def idler_swing():
     """The difference of what the flanks carry along two lines of action."""
     alpha, around = inputs("pressure_angle", "around")

@@ -71,6 +71,57 @@ def separating_force():
     )
 
 
+def collar_loss():
+    """The same thrust on a face and on a thread without friction."""
+    friction, collar, diameter, lead = inputs(
+        "friction", "collar_diameter", "pitch_diameter", "lead_angle"
+    )
+    thrust = sp.Symbol("N", positive=True)
+    face = friction * thrust * collar / 2
+    drives = thrust * sp.tan(lead) * diameter / 2
+    return Derivation(
+        worm_loads.collar_loss,
+        steps=[
+            ("The thrust $N$ rubs at the mean radius of the face.", face),
+            ("On a thread without friction the same thrust takes this torque.", drives),
+            ("One over the other.", face / drives),
+        ],
+        result=sp.simplify(face / drives),
+        inside={
+            "friction": INSIDE["friction"],
+            "collar_diameter": (0.002, 0.006),
+            "pitch_diameter": INSIDE["pitch_diameter"],
+            "lead_angle": INSIDE["lead_angle"],
+        },
+    )
+
+
+def friction_from_efficiency():
+    """The wedge of the thread, solved for its friction."""
+    lead, efficiency, angle, friction = inputs(
+        "lead_angle", "efficiency", "pressure_angle", "friction"
+    )
+    around = sp.cos(angle) * sp.sin(lead) + friction * sp.cos(lead)
+    along = sp.cos(angle) * sp.cos(lead) - friction * sp.sin(lead)
+    work = sp.Eq(along * sp.tan(lead), efficiency * around)
+    found = sp.solve(work, friction)[0]
+    return Derivation(
+        worm_loads.friction_from_efficiency,
+        steps=[
+            ("A normal force of 1 and its friction hold the worm back round its axis by.", around),
+            ("They push the wheel along by.", along),
+            ("Work out is work in times the efficiency.", work),
+            ("Solved for the friction.", found),
+        ],
+        result=found,
+        inside={
+            "lead_angle": INSIDE["lead_angle"],
+            "efficiency": (0.2, 0.9),
+            "pressure_angle": INSIDE["pressure_angle"],
+        },
+    )
+
+
 def heat():
     """Power in less power out."""
     torque, speed, efficiency = inputs("torque", "speed", "efficiency")

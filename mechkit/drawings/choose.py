@@ -11,9 +11,8 @@ from mechkit.drawings.scene import Scene, reach, scene
 from mechkit.drawings.side import Side
 from mechkit.drive.choice.aims import AIMS
 from mechkit.drive.choice.chosen import parts_of, wheel_of
+from mechkit.drive.questions.reach import round_up
 
-#: Steps that the ends of the field take, in every decade.
-STEPS = (1, 2, 4, 6, 10)
 #: Pixels of the square that stands for all drives at one place of the field.
 GRAIN = 3.0
 KEPT = 60  # parts whose marks are kept, so that going back costs nothing
@@ -30,6 +29,25 @@ class Body(Side):
         x = room.start.value + 2 * self.px if first else room.end.value - 2 * self.px
         self.axes.text(x, reach(room)[0] - 3 * self.px, room.name, ha="left" if first else "right",
                        va="top", zorder=2, **self.look.words("note", "quiet"))  # fmt: skip
+
+
+class PlannedPicture(Picture):
+    """The planned drive in its body, where no other can be chosen; its setting is the sheet."""
+
+    hall_height = 330
+
+    def build(self):
+        """Body, wheels and drive, cut on the center line."""
+        look, sheet = self.look, self.setting
+        foot = 8 if look.size == "hall" else 40
+        box = (20, foot, 1000, self.height - foot - 8)
+        axes, *_ = _body_axes(self.figure, look, sheet, box, over=0)
+        Side(axes, scene(sheet, look)).draw()
+        if look.size != "hall":
+            layout.title_block(self.figure, look, ["The drive as planned, in its body", "to scale"])
+
+    def move(self, state):
+        """Nothing moves."""
 
 
 class ChoosePicture(Picture):
@@ -59,17 +77,8 @@ class ChoosePicture(Picture):
         look, sheet = self.look, self.setting.sheet
         names = 2 * look.spread(21)
         box = (10, self.foot + names, 650, self.height - self.foot - names - 4)
-        rooms, tread = sheet.envelope.rooms, sheet.locomotive.driver_diameter.value
-        axles = [at.value for at in sheet.locomotive.driver_axles]
-        left = min([room.start.value for room in rooms] + [axles[0] - tread / 2])
-        right = max([room.end.value for room in rooms] + [axles[-1] + tread / 2])
-        top = max(reach(room)[1] for room in rooms)
         rows = look.spread(30 if self.hall else 58)  # over the body, for dimensions
-        scale = max((right - left) / (box[2] - 40), top / (box[3] - rows - 12))
-        middle = top + (rows - 12) / 2 * scale
-        self.axes = layout.drawing(
-            self.figure, look, box, center=((left + right) / 2, middle / 2), scale=scale
-        )
+        self.axes, top, scale = _body_axes(self.figure, look, sheet, box, over=rows)
         self.over = top + look.spread(10 if self.hall else 14) * scale
         self.row = look.spread(26) * scale
         back = Body(self.axes, scene(sheet, look))
@@ -189,6 +198,8 @@ class ChoosePicture(Picture):
         self.field = layout.field(
             self.figure, look, (left, bottom, wide, high), x=(0, 1), y=(0, 1), across="", up=""
         )
+        if hall:  # both noughts stand in one corner
+            self.field.tick_params(axis="x", pad=11)
         top = (left - look.spread(30), self.height - look.spread(16))
         strip = layout.drawing(self.figure, look, (top[0], top[1] - 12, 330, 24), scale=1.0)
         self.up = self.moves(shop.Words(strip, look, "note", "quiet"))
@@ -221,7 +232,7 @@ class ChoosePicture(Picture):
     def stand(self, state):
         """Both aims, and the ends of the field in steps."""
         ends = [
-            _step(units.shown(end, AIMS[aim].kind, self.look.system))
+            _end(units.shown(end, AIMS[aim].kind, self.look.system))
             for aim, end in zip((state.across, state.up), state.ends, strict=True)
         ]
         return state.across, *ends
@@ -305,16 +316,22 @@ class ChoosePicture(Picture):
         self._move_field(state)
 
 
-def _step(value):
-    """The next round number above what must be shown.
+def _body_axes(figure, look, sheet, box, over):
+    """Axes for body and drivers to scale, with free pixels over them; their top, and the scale."""
+    rooms, tread = sheet.envelope.rooms, sheet.locomotive.driver_diameter.value
+    axles = [at.value for at in sheet.locomotive.driver_axles]
+    left = min([room.start.value for room in rooms] + [axles[0] - tread / 2])
+    right = max([room.end.value for room in rooms] + [axles[-1] + tread / 2])
+    top = max(reach(room)[1] for room in rooms)
+    scale = max((right - left) / (box[2] - 40), top / (box[3] - over - 12))
+    middle = top + (over - 12) / 2 * scale
+    center = ((left + right) / 2, middle / 2)
+    return layout.drawing(figure, look, box, center=center, scale=scale), top, scale
 
-    >>> _step(0.0), round(_step(2.3), 6), round(_step(361.0), 6)
-    (1.0, 4.0, 400.0)
-    """
-    if value <= 0:
-        return 1.0
-    ten = 10.0 ** np.floor(np.log10(value))
-    return float(next(ten * n for n in STEPS if ten * n >= 1.04 * value or n == STEPS[-1]))
+
+def _end(value):
+    """The end of a field that shows a value."""
+    return round_up(1.04 * value, 0.0) if value > 0 else 1.0
 
 
 def _many(at, outline, pixel):

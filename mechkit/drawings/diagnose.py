@@ -15,8 +15,6 @@ from mechkit.drive.questions.diagnose import Heard
 SLOW = (0.4, 4.6)
 #: Steps of the swing that the fields may reach [percent].
 REACH = (2, 4, 8, 12, 20, 40, 80)
-#: Pin that an idler turns on, which the sheet does not ask for [m].
-STUD = 1.5e-3
 ROWS = 25  # under the drive, one for a shaft [px]
 
 
@@ -51,9 +49,10 @@ class DiagnosePicture(Picture):
         shaft = places[-1][1] + (sizes[-1] + worm.pitch_diameter) / 2
         motor = state.motor
         half, long = motor.body_diameter.value / 2, motor.body_length.value
-        start = 0.5 * state.worm.length.value + 3e-3
-        low, high = -wheel / 2 - 1.5e-3, max(shaft + half, wheel / 2) + 1.5e-3
-        left, right = -wheel / 2 - 3e-3, start + long + 2e-3
+        edge = 0.09 * wheel  # free paper, and the measure of what the sheet does not size
+        start = 0.5 * state.worm.length.value + 2 * edge
+        low, high = -wheel / 2 - edge, max(shaft + half, wheel / 2) + edge
+        left, right = -wheel / 2 - 2 * edge, start + long + 1.3 * edge
         rows = -(-len(self.shafts) // 2) if self.hall else len(self.shafts)
         names = look.spread(
             ROWS * rows + (6 if self.hall else 20)
@@ -68,7 +67,7 @@ class DiagnosePicture(Picture):
         rim = shapes.path(shapes.circle((0, 0), wheel), holes=[shapes.circle((0, 0), 0.84 * wheel)])
         shop.Outline(axes, look, rim, weight="thin", meaning="quiet", fill=ruling, zorder=1)
         throw = engine.crank_throw.value
-        rod = shapes.bar(left + 1e-3, -throw - 0.7e-3, right, -throw + 0.7e-3)
+        rod = shapes.bar(left + 0.7 * edge, -throw - edge / 2, right, -throw + edge / 2)
         between = list(zip(places[1:], list(reversed(state.gears))[1:], strict=True))
         parts = [
             [shapes.gear((0, 0), module, state.gears[-1].teeth, angle=np.pi / 2)],
@@ -76,12 +75,12 @@ class DiagnosePicture(Picture):
             *([shapes.gear(at, module, gear.teeth, angle=-np.pi / 2 + np.pi / gear.teeth)] for at, gear in between),
             [
                 shapes.bar(start, shaft - half, start + long, shaft + half),
-                shapes.bar(start - 2e-3, shaft - 0.8e-3, start, shaft + 0.8e-3),
+                shapes.bar(start - 1.3 * edge, shaft - edge / 2, start, shaft + edge / 2),
                 shapes.bar(-state.worm.length.value / 2, shaft - worm.pitch_diameter / 2 - module,
                            state.worm.length.value / 2, shaft + worm.pitch_diameter / 2 + module),
             ],
         ]  # fmt: skip
-        bores = [engine.axle_diameter.value, 0.0, *(STUD for _ in between), 0.0]
+        bores = [engine.axle_diameter.value, 0.0, *(edge for _ in between), 0.0]
         centers = [np.zeros(2), np.zeros(2), *(at for at, _ in between), np.zeros(2)]
         spots = [
             ((0.5 * wheel + 22 * scale, 0.15 * wheel), (0.35 * sizes[0], 0.1 * wheel)),

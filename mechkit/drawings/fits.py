@@ -10,13 +10,8 @@ from mechkit.drive.decisions.fittings import HOLD
 from mechkit.drive.decisions.workshop import BOND_GAP
 from mechkit.drive.questions.fits import INCH_FIT, METRIC_FIT
 
-#: The window's axis, shaft less bore on the diameter [m].
-AXIS = (-105e-6, 70e-6)
-#: Beyond the tightest that can be chosen stand the names of the spans [m].
-NAMES_AT = 18e-6
-#: Pixels of the lens for one micrometer across the joint.
-LENS = {"bond": 1.5, "press": 10.0}
-MICRO = 1e-6
+#: Share of the window's axis, right of all that can be chosen, for the names of the spans.
+NAMES = 0.3
 
 
 class FitsPicture(Picture):
@@ -201,7 +196,9 @@ class FitsPicture(Picture):
         return shapes.path(np.vstack([right, left]))
 
     def _move_lens(self, state):
-        scale = LENS[state.hold] / MICRO  # pixels for a meter across the joint
+        # pixels for a meter across the joint: half of the widest fills three fifths of the lens
+        reach = self.setting.interferences if state.pressed else self.setting.gaps
+        scale = 1.2 * self.radius / (reach.high / 2) / 2
         half = state.difference / 4 * scale  # half of one side's share
         shaft, bore = (
             -half,
@@ -259,7 +256,10 @@ class FitsPicture(Picture):
         box = (
             (630, 62, 390, self.height - 62 - 46) if hall else (640, 84, 376, self.height - 84 - 62)
         )
-        shown = units.shown(np.array(AXIS), "fine", look.system)
+        tight, wide = self.setting.interferences.high, self.setting.gaps.high
+        self.names_at = 1.2 * tight
+        right = self.names_at + NAMES / (1 - NAMES) * (self.names_at + 1.17 * wide)
+        shown = units.shown(np.array([-1.17 * wide, right]), "fine", look.system)
         self.field = layout.field(self.figure, look, box, x=shown, y=(0, 5), up="",
                                   across=f"shaft larger than bore, {units.label('fine', look.system)}")  # fmt: skip
         self.field.spines["left"].set_visible(False)
@@ -280,7 +280,7 @@ class FitsPicture(Picture):
         least, most = (self._size(end, "fine") for end in BOND_GAP)
         fills = f"compound fills {least.split(chr(0xA0))[0]} to {most}"
         self._bar("bond", 4, (-BOND_GAP[1], -BOND_GAP[0]), fills, above=True)
-        for name in set(self.bars) - {"bond"}:  # the compound's stands
+        for name in self.bars:  # the compound's stands, but over the zone that moves
             self.moves(self.bars[name])
             self.moves(self.labels[name])
         self.yield_words = self.moves(shop.Words(self.field, look, "note", "limit"))
@@ -297,7 +297,7 @@ class FitsPicture(Picture):
         if above:
             self.labels[name].set((left, row + 0.76), words)
         else:
-            beyond = max(ends[1], units.shown(NAMES_AT, "fine", self.look.system))
+            beyond = max(ends[1], units.shown(self.names_at, "fine", self.look.system))
             self.labels[name].set((beyond, row + 0.3), words, (6, 0))
 
     def _move_window(self, state):

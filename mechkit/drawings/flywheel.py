@@ -7,11 +7,9 @@ from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.gauge import Gauge
 from mechkit.drawings.picture import Picture
-from mechkit.drive.questions.flywheel import LEAST_ROOM, WHIRL_SHARE
-
-#: Engine lengths that the field may reach, and the step between its marks.
-SPANS = {1: 1, 2: 1, 3: 1, 5: 1, 8: 2, 12: 3, 20: 5, 40: 10}
-SPEEDS = (20, 30, 40, 50, 60, 70, 80, 100, 120, 140)  # and speeds, as shown
+from mechkit.drive.decisions.plan import WHIRL_PART
+from mechkit.drive.questions.flywheel import LEAST_ROOM
+from mechkit.drive.questions.reach import round_up
 
 
 class FlywheelPicture(Picture):
@@ -25,7 +23,8 @@ class FlywheelPicture(Picture):
         self.hall = hall
         foot = 0 if hall else 38 + 84
         box = (16, foot, 616, self.height - foot - 6)
-        self.axes = layout.drawing(self.figure, look, box, scale=1e-3 / (8.6 if hall else 9.0))
+        self.zoom = self._zoom(self.setting, *box[2:])
+        self.axes = layout.drawing(self.figure, look, box, scale=1 / self.zoom)
         self._standing(self.setting)
         self._marks()
         self._run()
@@ -38,23 +37,35 @@ class FlywheelPicture(Picture):
     def _size(self, value, kind="length"):
         return units.show(value, kind, self.look.system)
 
+    def _px(self, pixels):
+        """So many pixels on the drawing [m]."""
+        return pixels / self.zoom
+
+    def _zoom(self, case, wide, high):
+        """Pixels for one meter, so that boiler, motor and the largest wheel go in."""
+        tube = case.boiler_bore + 2 * case.boiler_wall
+        turns = max(case.outers.high, case.motor_diameter) / 2
+        self.low = min(-case.shaft_above_boiler - tube / 2, -turns)
+        self.high = max(-case.shaft_above_boiler + tube / 2, turns)
+        along = tube + case.gap + case.widths.high
+        rows = 2 * self.look.spread(46)  # dimensions over and under it
+        return min((wide - 186) / along, (high - rows) / (self.high - self.low))
+
     # -- the drawing --------------------------------------------------------------------
 
     def _standing(self, case):
         """Boiler, motor and center lines."""
-        axes, look = self.axes, self.look
+        axes, look, px = self.axes, self.look, self._px
         (left, right), (low, high) = axes.get_xlim(), axes.get_ylim()
-        pixel = layout.per_pixel(axes)[1]
         inside, outside = case.boiler_bore, case.boiler_bore + 2 * case.boiler_wall
         up = -case.shaft_above_boiler
-        axes.set_ylim(low + up, high + up)
-        self.end = np.array([left + outside / 2 + 1e-3, 0.0])  # the shaft where it is cut across
-        self.start = self.end[0] + outside / 2 + 3e-3  # where the cut along begins
-        self.face = right - 11.5e-3  # the motor's face
-        self.below, self.above = (
-            up - outside / 2 - look.spread(24) * pixel,
-            up + outside / 2 + look.spread(21) * pixel,
-        )
+        middle = (self.low + self.high) / 2
+        axes.set_ylim(low + middle, high + middle)
+        self.end = np.array([left + outside / 2 + px(9), 0.0])  # the shaft where it is cut across
+        self.start = self.end[0] + outside / 2 + px(27)  # where the cut along begins
+        self.face = right - px(103)  # the motor's face
+        self.below = self.low - px(look.spread(24))
+        self.above = self.high + px(look.spread(21))
         self.floor = up - inside / 2
         tube = self.end + np.array([0.0, up])
         ring = shapes.path(shapes.circle(tube, outside), holes=[shapes.circle(tube, inside)])
@@ -62,20 +73,21 @@ class FlywheelPicture(Picture):
         self.moves(shop.CenterLine(axes, look)).cross(self.end, outside)
         for side in (1, -1):
             wall = sorted(up + side * np.array([inside, outside]) / 2)
-            bar = shapes.bar(self.start, wall[0], right - 0.3e-3, wall[1])
+            bar = shapes.bar(self.start, wall[0], right - px(3), wall[1])
             shop.Section(axes, look, "brass", shapes.path(bar), weight="light")
         half, ruling = case.motor_diameter / 2, look.color("ruling")
-        body = shapes.broken(self.face, -half, right - 0.8e-3, half, ends="right")
-        boss = shapes.bar(self.face - 1.2e-3, -2.4e-3, self.face, 2.4e-3)
+        body = shapes.broken(self.face, -half, right - px(7), half, ends="right", wave=px(4.5))
+        boss = shapes.bar(self.face - px(11), -0.3 * half, self.face, 0.3 * half)
         for part in (body, boss):
             shop.Outline(axes, look, shapes.path(part), fill=ruling, zorder=2)
         if not self.hall:
             shop.Balloon(axes, look, 3).set(
-                (self.face + 7e-3, self.below), (self.face + 5e-3, -0.55 * half)
+                (self.face + px(63), self.below), (self.face + px(45), -0.55 * half)
             )
+            rim = shapes.circle((0, 0), outside - case.boiler_wall, 16)[6]
+            away = rim + px(34) * rim / np.hypot(*rim)
             shop.Balloon(axes, look, 4).set(
-                tube + np.array([-9.4e-3, 11e-3]),
-                tube + shapes.circle((0, 0), outside - case.boiler_wall, 16)[6],
+                tube + np.array([max(away[0], left + px(12) - tube[0]), away[1]]), tube + rim
             )
 
     def _marks(self):
@@ -93,28 +105,36 @@ class FlywheelPicture(Picture):
         self.balloons = (
             [] if self.hall else [self.moves(shop.Balloon(axes, look, n)) for n in (1, 2)]
         )
+        self.bush = []
+        if self.setting.bush > 0:
+            self.bush = [self.moves(shop.Section(axes, look, "brass")) for _ in (0, 1)]
 
     def _move_drawing(self, state):
-        case = self.setting
-        half, core = state.outer / 2, state.bore / 2
-        near, tip = self.face - case.gap, self.start + 0.8e-3
+        case, px = self.setting, self._px
+        half, hole, core = state.outer / 2, state.bore / 2, (state.bore - case.bush) / 2
+        near, tip = self.face - case.gap, self.start + px(7)
         far = near - state.width
         if self.across.new(state.material, state.outer, state.bore):
-            rim, hole = shapes.circle(self.end, state.outer), shapes.circle(self.end, state.bore)
+            rim, bore = shapes.circle(self.end, state.outer), shapes.circle(self.end, state.bore)
             self.across.material(state.material)
-            self.across.set(shapes.path(rim, holes=[hole]))
+            self.across.set(shapes.path(rim, holes=[bore]))
         if self.along.new(state.material, state.outer, state.width, state.bore):
-            halves = [shapes.bar(far, s * core, near, s * half) for s in (1, -1)]
+            halves = [shapes.bar(far, s * hole, near, s * half) for s in (1, -1)]
             self.along.material(state.material)
             self.along.set(shapes.path(*halves))
-        if self.shaft.new(state.bore):
-            stop = self.face - 1.2e-3
-            shaft = shapes.broken(tip, -core, stop, core, ends="left", wave=0.3e-3)
+        if self.shaft.new(state.bore, state.width):
+            stop = self.face - px(11)
+            shaft = shapes.broken(tip, -core, stop, core, ends="left", wave=px(2.7))
             self.shaft.set(shapes.path(shaft))
-            self.shaft_end.set(shapes.path(shapes.circle(self.end, state.bore, 40)))
-        self.axis.set((tip + 0.5e-3, 0), (self.face + 6e-3, 0))
+            self.shaft_end.set(shapes.path(shapes.circle(self.end, 2 * core, 40)))
+            if self.bush:
+                ring = shapes.circle(self.end, state.bore, 60)
+                self.bush[0].set(shapes.path(ring, holes=[shapes.circle(self.end, 2 * core, 40)]))
+                halves = [shapes.bar(far, s * core, near, s * hole) for s in (1, -1)]
+                self.bush[1].set(shapes.path(*halves))
+        self.axis.set((tip + px(4), 0), (self.face + px(54), 0))
         self.diameter.set(self.end, state.outer, np.radians(74), f"Ø\u00a0{self._size(state.outer)}",
-                          knee=self.above / np.sin(np.radians(74)) - 0.4e-3)  # fmt: skip
+                          knee=(self.above - px(4)) / np.sin(np.radians(74)))  # fmt: skip
         self.width_size.set((far, -half), (near, -half), self.below, self._size(state.width))
         middle, overhang = (far + near) / 2, case.gap + state.width / 2
         self.overhang.set(
@@ -125,10 +145,13 @@ class FlywheelPicture(Picture):
         room = f"{self._size(state.room)} of room"
         if state.room < 0:
             room = f"{self._size(-state.room)} too big"
-        self.room.set(np.array([self.end[0] + 2.4e-3, self.below]), gap, room)
-        for balloon, at, part in zip(self.balloons, ((far - 3e-3, self.above), (self.start + 2.5e-3, self.below)),
-                                     ((far + 1.5e-3, 0.6 * half + 0.4 * core), (self.start + 4e-3, -0.3 * core)), strict=False):  # fmt: skip
-            balloon.set(at, part)
+        self.room.set(np.array([self.end[0] + px(22), self.below]), gap, room)
+        spots = (
+            ((far - px(27), self.above), (far + 0.25 * state.width, 0.6 * half + 0.4 * hole)),
+            ((self.start + px(22), self.below), (self.start + px(36), -0.3 * core)),
+        )
+        for balloon, spot in zip(self.balloons, spots, strict=False):
+            balloon.set(*spot)
 
     # -- parts and gauges ---------------------------------------------------------------
 
@@ -137,17 +160,24 @@ class FlywheelPicture(Picture):
         look = self.look
         strip = layout.drawing(self.figure, look, (16, 38, 616, 84), center=(308, 42), scale=1.0)
         places = [(2 + k * 216, 16) for k in range(3)]
-        room, truth, whirl = "room in boiler", "off center", "first whirl"
+        name = self.setting.room_name
+        room, truth, whirl = f"room in {name}", "off center", "first whirl"
         self.gauges = {
-            "room": Gauge(strip, look, places[0], 180, room, ends=(-1e-3, 5e-3), limit=LEAST_ROOM),
+            "room": Gauge(strip, look, places[0], 180, room, ends=self._rooms(), limit=LEAST_ROOM),
             "truth": Gauge(strip, look, places[1], 180, truth, ends=(0, 4), limit=1, good="below"),
-            "whirl": Gauge(strip, look, places[2], 180, whirl, ends=(0, 5), limit=1 / WHIRL_SHARE),
+            "whirl": Gauge(strip, look, places[2], 180, whirl, ends=(0, 5), limit=1 / WHIRL_PART),
         }
         for gauge in self.gauges.values():
             self.moves(gauge)
         self.parts = self.moves(shop.Words(strip, look, "note", "quiet"))
-        boiler = f"3  motor      4  boiler, bore {self._size(self.setting.boiler_bore)}"
+        boiler = f"3  motor      4  {name}, bore {self._size(self.setting.boiler_bore)}"
         shop.Words(strip, look, "note", "quiet").set((306, 62), boiler)
+
+    def _rooms(self):
+        """Ends of the gauge for the room: from the largest wheel to one of half its size."""
+        case = self.setting
+        low = min((case.free - case.outers.high) / 2, -LEAST_ROOM)
+        return 1.5 * low, max(0.27 * case.free, 4 * LEAST_ROOM)
 
     def _move_strip(self, state):
         self.gauges["room"].set(state.room, self._size(state.room))
@@ -156,8 +186,8 @@ class FlywheelPicture(Picture):
         truth = state.off_center / state.allowed_off_center
         self.gauges["truth"].set(truth, f"{number} of {allowed}")
         self.gauges["whirl"].set(state.whirl_margin, f"{state.whirl_margin:.1f}\u00a0× top speed")
-        mass, bore = self._size(state.mass, "mass"), self._size(state.bore)
-        parts = f"1  flywheel, {state.material}, {mass}      2  shaft Ø\u00a0{bore}"
+        mass, shaft = self._size(state.mass, "mass"), self._size(state.bore - self.setting.bush)
+        parts = f"1  flywheel, {state.material}, {mass}      2  shaft Ø\u00a0{shaft}"
         self.parts.set((2, 62), parts)
 
     # -- the run ------------------------------------------------------------------------
@@ -206,10 +236,9 @@ class FlywheelPicture(Picture):
 
     def stand(self, state):
         """How far the field must reach, in engine lengths and speed."""
-        far = max(state.open_high, state.before.stop) / self.setting.engine_length
+        far = max(state.open_high, state.before.stop if state.before else 0.0)
         fast = units.shown(state.start_speed, "speed", self.look.system)
-        span = next((s for s in SPANS if s >= far), max(SPANS))
-        return span, next((s for s in SPEEDS if s >= fast / 0.8), SPEEDS[-1])
+        return round_up(far / self.setting.engine_length, 1.0), round_up(fast / 0.8, 10.0)
 
     def set_limits(self, stands):
         """Let the field and the track reach that far."""
@@ -217,7 +246,8 @@ class FlywheelPicture(Picture):
         self.field.set(xlim=(-1.05, span), ylim=(0, top))
         marks = MaxNLocator(3 if self.hall else 7, steps=[1, 2, 5, 10]).tick_values(0, top)
         self.field.set_yticks([mark for mark in marks if 0 < mark <= top])
-        self.field.set_xticks(range(0, span + 1, SPANS[span]))
+        marks = MaxNLocator(5, steps=[1, 2, 3, 5, 10], integer=True).tick_values(0, span)
+        self.field.set_xticks([mark for mark in marks if 0 <= mark <= span])
         pixel = layout.per_pixel(self.field)[0]
         self.track.set(
             xlim=(-1.05, span),
@@ -230,8 +260,10 @@ class FlywheelPicture(Picture):
             run = getattr(state, name)
             speed = units.shown(run.speed, "speed", self.look.system)
             line.set(np.column_stack([run.distance / length, speed]))
-        stops = {"before": state.before.stop / length, "open": state.engine_lengths}
-        for name, outline in self.engines.items():
+        stops = {"open": state.engine_lengths}
+        stops["before"] = state.before.stop / length
+        for name in stops:
+            outline = self.engines[name]
             outline.set(shapes.moved(self.engine, (stops[name], 0.0)))
         low, high = state.open_low / length, state.open_high / length
         tick = 4 * layout.per_pixel(self.track)[1]

@@ -6,6 +6,7 @@ import numpy as np
 
 from mechkit import gears
 from mechkit.drawings import shapes
+from mechkit.drive.questions.gears import SPACE
 from mechkit.drive.sheet.schema import State
 
 #: Full-depth teeth in a worm's axial section.
@@ -69,7 +70,7 @@ def stack(state: State, axle: tuple[float, float], shaft_height: float, toward: 
             teeth_1=pitch[n] / modules[n + 1],
             teeth_2=state.gears[n + 1].teeth,
             pressure_angle=state.mesh.pressure_angle.value,
-            backlash=state.mesh.backlash.value,
+            backlash=min(state.mesh.backlash.value, SPACE * np.pi * modules[n + 1] / 2),
         )
         for n in range(len(pitch) - 1)
     ]

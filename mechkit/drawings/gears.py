@@ -20,7 +20,7 @@ class GearsPicture(Picture):
         """Axes and marks."""
         look, hall = self.look, self.look.size == "hall"
         self.hall, case = hall, self.setting
-        self.module, self.angle = case.module, np.radians(20)
+        self.module = case.module
         self.z = case.first.teeth, case.second.teeth
         self.radius = self.module * self.z[0] / 2, self.module * self.z[1] / 2
         foot = 8 if hall else 42
@@ -31,8 +31,9 @@ class GearsPicture(Picture):
         if not hall:
             self._strip((16, foot, 632, strip))
             unit = units.label("length", look.system)
+            words = "The axle gear with its twin" if case.alone else "Two gears in mesh"
             layout.title_block(
-                self.figure, look, ["Two gears in mesh, the lower one off center", "to scale", unit]
+                self.figure, look, [f"{words}, the lower one off center", "to scale", unit]
             )
 
     def _size(self, value, kind="length"):
@@ -137,6 +138,7 @@ class GearsPicture(Picture):
             (100, -0.5), f"read to ±{read}", (0, 12), "right"
         )
         self.head = self.moves(shop.Words(self.field, look, "value", strong=True))
+        self.none = self.moves(shop.Words(self.field, look, "value", "danger"))
         self.bars = [
             (
                 self.moves(shop.Words(self.field, look, "note", strong=k == 0)),
@@ -159,9 +161,11 @@ class GearsPicture(Picture):
         edge = -10 * pixel
         text = f"{state.teeth:.0f} teeth, {self._size(state.outside)} over the tips"
         self.head.set((100, top), text, (0, self.look.spread(26)), "right")
+        self.none.show(not state.standard)
+        self.none.set((50, top / 2), "no standard gear", (0, 0), "center")
         for k, (words, bar) in enumerate(self.bars):
             level = ROWS - 1 - k
-            known = k < len(state.candidates)
+            known = state.standard and k < len(state.candidates)
             words.show(known)
             bar.show(known)
             if known:
@@ -186,7 +190,13 @@ class GearsPicture(Picture):
             ),
             self.moves(
                 Gauge(
-                    axes, look, (218, 18), 180, "tightest place", ends=(-60e-6, 180e-6), limit=0.0
+                    axes,
+                    look,
+                    (218, 18),
+                    180,
+                    "tightest place",
+                    ends=(-0.15 * self.module, 0.45 * self.module),
+                    limit=0.0,
                 )
             ),
             self.moves(

@@ -8,13 +8,11 @@ from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.lettering import text_width
 from mechkit.drawings.picture import Picture
 from mechkit.drive.questions.motion import GOES, OPENS, Trip
+from mechkit.drive.questions.reach import round_up
 
-#: Seconds that the fields show: a short while after the power has gone.
-SHOWN = 10.0
-#: Engine lengths before and behind the place where the power goes, and the step of the marks.
-SPANS = {5: 1, 8: 2, 12: 3}
-SPEEDS = (20, 60, 130, 300)  # as shown
-HOPS = (2, 6, 20, 60)  # percent
+#: Engine lengths that the track reaches at least, behind the place where the power goes.
+SHORTEST = 5.0
+SLOWEST, SMOOTHEST = 20.0, 2.0  # the least that the fields reach: speed as shown, percent
 WAYS = {"before": "visible", "after": "curve"}
 #: The engine as it is runs on the track behind, drawn so much higher [px].
 BEHIND = 12
@@ -53,21 +51,27 @@ class MotionPicture(Picture):
         """Speed over time, and the throttle under it."""
         look = self.look
         (left, wide), (low, high) = across, throttle
-        unit = units.label("speed", look.system)
-        self.field = layout.field(self.figure, look, (left, speed[0], wide, speed[1]), x=(0, SHOWN + 0.12), y=(0, 100),
+        unit, shown = units.label("speed", look.system), self.setting.shown
+        most = self.setting.voltage.high
+        self.seconds, self.volts_end = 1.012 * shown, 1.12 * most
+        self.field = layout.field(self.figure, look, (left, speed[0], wide, speed[1]), x=(0, self.seconds), y=(0, 100),
                                   across="", up=f"scale {unit}")  # fmt: skip
         self.field.tick_params(labelbottom=False)
-        self.volts = layout.field(self.figure, look, (left, low, wide, high), x=(0, SHOWN + 0.12), y=(0, 18),
+        self.volts = layout.field(self.figure, look, (left, low, wide, high), x=(0, self.seconds), y=(0, self.volts_end),
                                   across="", up="")  # fmt: skip
-        marks = [16] if self.hall else [0, 8, 16]
-        self.volts.set_yticks(marks, [f"{mark}\u00a0V" for mark in marks])
-        seconds = [0, 3, 6, 9] if self.hall else range(int(SHOWN) + 1)
-        self.volts.set_xticks(seconds, [f"{second}\u00a0s" for second in seconds])
+        marks = _marks(most, 1 if self.hall else 2)
+        self.volts.set_yticks(marks, [f"{mark:g}\u00a0V" for mark in marks])
+        seconds = _marks(shown, 3 if self.hall else 10)
+        self.volts.set_xticks(seconds, [f"{second:g}\u00a0s" for second in seconds])
         self.field.set_xticks(self.volts.get_xticks())
-        for axes, reach in ((self.field, 400), (self.volts, 18)):
+        for axes, reach in ((self.field, 1e4), (self.volts, self.volts_end)):
             shop.Outline(axes, look, [(GOES, 0), (GOES, reach)], weight="thin", meaning="quiet")
-        goes = (left + wide * GOES / (SHOWN + 0.12), speed[0] + speed[1] + look.spread(9))
-        layout.note(self.figure, look, goes, "the power goes", meaning="quiet", ha="center")
+        words, size = "the power goes", look.type("note")
+        at = left + wide * GOES / self.seconds
+        clear = left + text_width(f"scale {unit}", size) + look.spread(12)
+        at = max(at, clear + text_width(words, size) / 2)
+        level = speed[0] + speed[1] + look.spread(9)
+        layout.note(self.figure, look, (at, level), words, meaning="quiet", ha="center")
         self.runs = {
             name: self.moves(shop.Outline(self.field, look, weight=weight, meaning=name, zorder=4))
             for name, weight in WAYS.items()
@@ -157,15 +161,15 @@ class MotionPicture(Picture):
 
     def stand(self, state: Trip):
         """How far the rail, how high speed and hop must reach."""
-        ways = (state.before, state.after)
+        ways = [way for way in (state.before, state.after) if way]
         length = self.setting.engine_length
         far = max([state.dead, *(way.coast or 0.0 for way in ways)]) / length
         fast = max(units.shown(way.speed.max(), "speed", self.look.system) for way in ways)
         swings = [100 * np.abs(way.turn).max() for way in ways if way.turn is not None]
         return (
-            next((s for s in SPANS if s >= far + 0.05), max(SPANS)),
-            next((s for s in SPEEDS if s >= 1.04 * fast), SPEEDS[-1]),
-            next((h for h in HOPS if h >= 1.1 * max(swings, default=0.0)), HOPS[-1]),
+            round_up(far + 0.05, SHORTEST),
+            round_up(1.04 * fast, SLOWEST),
+            round_up(1.1 * max(swings, default=0.0), SMOOTHEST),
         )
 
     def set_limits(self, stands):
@@ -192,7 +196,7 @@ class MotionPicture(Picture):
         system = self.look.system
         for name in WAYS:
             way = getattr(state, name)
-            inside = way.time <= SHOWN
+            inside = way.time <= self.setting.shown
             speed = units.shown(way.speed, "speed", system)
             self.runs[name].set(np.column_stack([way.time[inside], speed[inside]]))
             pixel = layout.per_pixel(self.field)
@@ -211,10 +215,10 @@ class MotionPicture(Picture):
             (OPENS, state.voltage),
             (GOES, state.voltage),
             (GOES, after),
-            (SHOWN, after),
+            (self.setting.shown, after),
         ]
         self.throttle.set(points)
-        for line, reach in zip(self.now, (self.field.get_ylim()[1], 18), strict=True):
+        for line, reach in zip(self.now, (self.field.get_ylim()[1], self.volts_end), strict=True):
             line.set([(state.moment, 0), (state.moment, reach)])
         self._move_rail(state)
         if not self.hall:
@@ -229,15 +233,15 @@ class MotionPicture(Picture):
             live.set([(left, up), (right, up)])
             dead.show(state.dead > 0)
             dead.set([(0, up), (state.dead / length, up)])
-        span = self._stands[0]
+        every = self._every(right)
         ends = [
             (x, y)
-            for k in range(0, int(right) + 1, SPANS[span])
+            for k in np.arange(0.0, right, every)
             for x, y in ((k, 0), (k, -5 * pixel[1]), (np.nan, np.nan))
         ]
         self.marks.set(ends)
         level = -self.look.spread(10) * pixel[1]
-        step = f"{SPANS[span]} engine lengths" if SPANS[span] > 1 else "engine length"
+        step = f"{every:.0f} engine lengths" if every > 1 else "engine length"
         words = f"a mark every {step} from where the power goes"
         if state.dead:
             words = f"{_length(state.dead, self.look.system)} of dead rail; a mark every {step}"
@@ -245,11 +249,18 @@ class MotionPicture(Picture):
         self.unit.set((left + 6 * pixel[0], level), words)
         for name in WAYS:
             way = getattr(state, name)
+            self.way[name].pixel = pixel
             place = way.at(state.moment) / length
             # Far down the line it waits at the edge of the sheet.
             self.engines[name].set(shapes.moved(self.engine, (min(place, right + 2), levels[name])))
-            self.way[name].pixel = pixel
         self._tell_ways(state, right - 6 * pixel[0], level)
+
+    def _every(self, right):
+        """Engine lengths from mark to mark."""
+        return max(
+            np.diff(MaxNLocator(7, steps=[1, 2, 3, 5, 10], integer=True).tick_values(0, right))[0],
+            1,
+        )
 
     def _tell_ways(self, state, right, level):
         """How far each rolled, in its color, from the right."""
@@ -272,6 +283,16 @@ class MotionPicture(Picture):
             )
             for (level, cells), text in zip(self.rows, texts, strict=True):
                 cells[name].set((column, level), text, (0, 0), "right")
+
+
+def _marks(end, most):
+    """Round marks within a field, nought among them unless there is room for one alone."""
+    marks = [
+        mark
+        for mark in MaxNLocator(most, steps=[1, 2, 3, 4, 5, 10]).tick_values(0, end)
+        if mark <= end
+    ]
+    return marks[-1:] if most == 1 else marks
 
 
 def _rolled(way, system):

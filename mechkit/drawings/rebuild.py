@@ -1,15 +1,15 @@
 """One throttle, two drives: speed over volts, and how far each rolls when the power is cut."""
 
 import numpy as np
+from matplotlib.ticker import MaxNLocator
 
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.picture import Picture
+from mechkit.drive.questions.reach import round_up
 
-#: Top of the speed field, in the units shown.
-TOPS = {"metric": 120, "inch": 75}
-#: The track under the engines, in engine lengths ahead of where the power is cut.
-REACH = 2.0
+#: The least track under the engines, in engine lengths ahead of where the power is cut.
+SHORTEST = 2.0
 
 
 class RebuildPicture(Picture):
@@ -22,14 +22,19 @@ class RebuildPicture(Picture):
         look, hall = self.look, self.look.size == "hall"
         self.hall = hall
         foot = 12 if hall else 44
+        self.top = round_up(1.04 * units.shown(self.setting.fastest, "speed", look.system), 5.0)
+        self.reach = round_up(self.setting.farthest, SHORTEST)
         left, wide = (62, 430) if hall else (54, 460)
         bottom = foot + look.spread(34)
         unit = units.label("speed", look.system)
         self.field = layout.field(
             self.figure, look, (left, bottom, wide, self.height - bottom - look.spread(40)),
-            x=(0, self.setting.most), y=(0, TOPS[look.system]), across="volts", up=f"scale {unit}",
+            x=(0, self.setting.most), y=(0, self.top), across="volts", up=f"scale {unit}",
         )  # fmt: skip
-        self.field.set_xticks(range(0, int(self.setting.most) + 1, 4 if hall else 2))
+        marks = MaxNLocator(4 if hall else 8, steps=[1, 2, 4, 5, 10]).tick_values(
+            0, self.setting.most
+        )
+        self.field.set_xticks([mark for mark in marks if mark <= self.setting.most])
         for measured, meaning in (("measured_before", "before"), ("measured_after", "measured")):
             readings = self.setting.readings(getattr(self.setting.sheet, measured))
             for volts, speed in readings:
@@ -83,19 +88,23 @@ class RebuildPicture(Picture):
         self.tracks = {}
         for name, level in (("before", foot + high), ("after", foot)):
             axes = layout.drawing(self.figure, look, (left, level, wide, high), scale=1.0)
-            width = 1.1 + REACH
-            pixel = width / wide
-            axes.set(xlim=(-1.1, REACH), ylim=(-high * 0.34 * pixel, high * 0.66 * pixel))
+            pixel = (1.1 + self.reach) / wide
+            axes.set(xlim=(-1.1, self.reach), ylim=(-high * 0.34 * pixel, high * 0.66 * pixel))
             axes.axhline(0, **look.stroke("thin", "quiet"))
-            for length in range(int(REACH) + 1):
-                axes.plot([length] * 2, [0, -5 * pixel], **look.stroke("thin", "quiet"))
-                words = ("power cut", "1 engine length", "2")[length]
-                if name == "after" or length == 0:
+            marks = MaxNLocator(
+                2 if self.hall else 4, steps=[1, 2, 5, 10], integer=True
+            ).tick_values(0, self.reach)
+            marks = [mark for mark in marks if 0 <= mark <= self.reach]
+            for place, mark in enumerate(marks):
+                axes.plot([mark] * 2, [0, -5 * pixel], **look.stroke("thin", "quiet"))
+                unit = "engine length" if mark == 1 else "engine lengths"
+                words = ["power cut", f"{mark:.0f} {unit}", f"{mark:.0f}"][min(place, 2)]
+                if name == "after" or place == 0:
                     axes.text(
-                        length,
+                        mark,
                         -8 * pixel,
                         words,
-                        ha="right" if length == REACH else "center",
+                        ha="right" if mark == self.reach else "center",
                         va="top",
                         **look.words("note", "quiet"),
                     )
@@ -105,16 +114,17 @@ class RebuildPicture(Picture):
             )  # fmt: skip
             engine = self.moves(shop.Outline(axes, look, weight="visible", meaning=name, zorder=4))
             words = self.moves(shop.Words(axes, look, "value", name, strong=True))
-            self.tracks[name] = (engine, words)
+            above = max(0.42, 0.5 * high * pixel)
+            self.tracks[name] = (engine, words, (look.spread(5) * pixel - 1.1, above))
 
     def move(self, state):
         """Curves, the notch, engines where they come to rest."""
-        system = self.look.system
+        system, top = self.look.system, self.top
         volts = self.setting.volts
-        top = TOPS[system]
         self.notch.set([(state.voltage, 0), (state.voltage, top)])
+        answers = {"before": state.before, "after": state.planned}
         levels = {}
-        for name, one in (("before", state.before), ("after", state.planned)):
+        for name, one in answers.items():
             low, high, curve = (
                 np.minimum(units.shown(line, "speed", system), 2 * top)
                 for line in (one.low, one.high, one.curve)
@@ -127,23 +137,23 @@ class RebuildPicture(Picture):
             levels[name] = units.shown(one.speed.value, "speed", system)
         apart = 0.07 * top * (1.4 if self.hall else 1.0)
         upper = max(levels, key=levels.__getitem__)
-        near = abs(levels["before"] - levels["after"]) < apart
+        near = max(levels.values()) - min(levels.values()) < apart
         right = state.voltage > 0.72 * self.setting.most
-        for name, one in (("before", state.before), ("after", state.planned)):
-            # of an engine that does not start its track says so; here it would lie on the curves
-            text = units.show(one.speed.value, "speed", system) if one.runs else ""
+        for name, one in answers.items():
+            self._move_track(name, one)
+            # of an engine that does not move its track says so; here it would lie on the curves
+            moves = one.runs and not one.slips
+            text = units.show(one.speed.value, "speed", system) if moves else ""
             lift = (10 if name == upper else -10) if near else 0
             at = (state.voltage, min(max(levels[name], 0.04 * top), 0.97 * top))
             beside, ha = ((-8, lift), "right") if right else ((8, lift), "left")
             self.speeds[name].set(at, text, beside, ha)
-            engine, words = self.tracks[name]
-            far = one.coast.value / self.setting.length
-            engine.set(shapes.path(*shapes.engine((min(far, REACH), 0.0), 1.0)))
-            distance = one.coast.say(system)
-            label = "as it is" if name == "before" else "as planned"
-            words.set(
-                (-1.05, 0.42),
-                f"{label}: {f'rolls {distance}' if one.runs else 'does not start'}",
-                (0, 0),
-                "left",
-            )
+
+    def _move_track(self, name, one):
+        """Where one engine comes to rest."""
+        engine, words, at = self.tracks[name]
+        label = "as it is" if name == "before" else "as planned"
+        far = one.coast.value / self.setting.length
+        engine.set(shapes.path(*shapes.engine((min(far, self.reach), 0.0), 1.0)))
+        does = f"rolls {one.coast.say(self.look.system)}" if one.runs else "does not start"
+        words.set(at, f"{label}: {'its drivers slip' if one.slips else does}")

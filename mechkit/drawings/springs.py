@@ -5,12 +5,15 @@ import numpy as np
 from mechkit import units
 from mechkit.drawings import layout, shapes, shop
 from mechkit.drawings.gauge import Gauge
+from mechkit.drawings.lettering import text_width
 from mechkit.drawings.picture import Picture
 from mechkit.drive.decisions.findings import LEAST_SHARE
 from mechkit.drive.questions.springs import KINDS
 
 #: The drawn travel of an axlebox over the wheel's diameter; heights are drawn so many times.
 TRAVEL = 0.25
+#: A travel shorter than this share of the wheel is drawn no larger for it.
+LEAST_TRAVEL = 0.045
 #: A wheel higher than this is drawn, and named, as off the rail [m].
 AIR = 1e-6
 
@@ -31,13 +34,14 @@ class SpringsPicture(Picture):
         self.hall = look.size == "hall"
         foot = 6 if self.hall else 38 + 66
         self.wheel = case.sheet.locomotive.driver_diameter.value
-        self.times = max(1, round(TRAVEL * self.wheel / max(case.given("travel"), 0.8e-3)))
+        least = LEAST_TRAVEL * self.wheel
+        self.times = max(1, round(TRAVEL * self.wheel / max(case.given("travel"), least)))
         self.places = case.positions
         box = (14, foot, 620, self.height - foot - 6)
         self._sizes()
         span = np.ptp(self.places) + self.wheel + 4 * self.edge
         low = -self.reach - self.rail
-        high = self.top + self.times * max(case.sheet.track.rail_unevenness.value, 0.5e-3)
+        high = self.top + self.reach
         notes = look.spread(58)
         scale = max(span / box[2], (high - low) / (box[3] - notes))
         middle = self.places.mean(), (low + high) / 2
@@ -53,15 +57,16 @@ class SpringsPicture(Picture):
     def _sizes(self):
         """What the parts measure, on the drawing [m]."""
         case = self.setting
-        self.pocket = max(3.2e-3, 1.1 * (case.given("mean_diameter") + case.given("wire_diameter")))
+        coil = case.given("mean_diameter") + case.given("wire_diameter")
+        self.pocket = max(0.2 * self.wheel, 1.1 * coil)
         pitch = np.diff(self.places).min()
-        self.box = min(self.pocket + 2.0e-3, 0.5 * pitch)
+        self.box = min(self.pocket + 0.12 * self.wheel, 0.5 * pitch)
         self.half = 0.13 * self.wheel
         self.slot = self.times * case.given("travel")
         self.seat = self.half + self.slot + 0.30 * self.wheel
         self.top = self.wheel / 2 + self.seat + 0.10 * self.wheel
         self.edge = 0.16 * self.wheel
-        self.reach = self.times * max(0.5e-3, case.sheet.track.rail_unevenness.value)
+        self.reach = self.times * case.joints.high
         self.rail = 0.17 * self.wheel
 
     # -- the drawing --------------------------------------------------------------------
@@ -159,8 +164,18 @@ class SpringsPicture(Picture):
                                      state.active_coils))  # fmt: skip
             name.set((x, bottom + look.spread(13) * pixel[1]), (x, y))
             gap.show(off)
-            air = units.show(state.gaps[k], "length", look.system)
-            gap.set((x, bottom + look.spread(13) * pixel[1]), f"{air} of air", (look.spread(15), 0))
+            gap.set((x, bottom + look.spread(13) * pixel[1]), *self._air(state.gaps[k], pixel[0]))
+
+    def _air(self, height, pixel):
+        """The words for a wheel in the air, and where they stand: beside its balloon, or over it
+        where the axles stand too close for that."""
+        look = self.look
+        air, size = units.show(height, "length", look.system), look.type("value")
+        room = np.diff(self.places).min() / pixel
+        if text_width(f"{air} of air", size, True) < room - look.spread(30):
+            return f"{air} of air", (look.spread(15), 0)
+        words = air if text_width(air, size, True) < room - 8 else air.split("\u00a0")[0]
+        return words, (4, look.spread(20))
 
     def _move_beams(self, state, start, slope, shown):
         """Struts on the boxes, a beam over each group, a pivot in the frame."""
@@ -190,7 +205,8 @@ class SpringsPicture(Picture):
         row = look.spread(19)
         under = foot + (8 if hall else look.spread(26))
         rows = 3 * row + 6
-        self.right = count + (1.5 if hall else 1.2)
+        beside = look.spread(58)  # for the names of the levels
+        self.right = 0.5 + count * wide / (wide - beside)
         heading = under + rows + look.spread(6)
         bottom = heading + look.spread(40)
         high = self.height - bottom - look.spread(30)
@@ -246,7 +262,7 @@ class SpringsPicture(Picture):
             new.patch.set_facecolor(color)
             new.set(shapes.path(shapes.bar(number + 0.02, 0, number + 0.32, now)))
             text.text.set_color(color)
-            places = units.KINDS["force"][look.system].decimals
+            places = max(0, units.KINDS["force"][look.system].decimals - (now >= 10) - (now >= 100))
             tall = now > 0.9 * self.field.get_ylim()[1]
             # large type is wider than its bar: it may not lean on a taller neighbor
             along = number + (0.36 if tall else 0.05 if before > now else 0.17)

@@ -8,9 +8,8 @@ from mechkit.drawings.picture import Picture
 from mechkit.drive.model import read
 from mechkit.drive.questions.wear import PAIRS
 
-#: Decades of the bars: how many times as long as the pair as it is.
-LOW, HIGH = -2, 4
-POWERS = {-2: "1/100", -1: "1/10", 0: "1", 1: "10", 2: "100", 3: "1\u2009000", 4: "10\u2009000"}
+#: Decades that are all marked; of more, every second or third one.
+MARKED = 6
 
 
 class WearPicture(Picture):
@@ -81,6 +80,7 @@ class WearPicture(Picture):
         turn = depth / (self.pitch * np.cos(self.angle))
         worn = tooth.copy()
         worn[:, half:] = shapes.turned(tooth[:, half:], -turn, (0.0, -self.pitch))
+        worn = self._pointed(worn, half)
         keep = [(k + self.teeth // 2 + 1) % self.teeth for k in range(self.teeth)]
         near = np.concatenate([worn[k] for k in keep if worn[k][:, 1].max() > -3.2 * self.module])
         order = np.argsort(-near.reshape(-1, tooth.shape[1], 2)[:, 0, 0], kind="stable")
@@ -89,6 +89,19 @@ class WearPicture(Picture):
         ends = [(near[-1, 0], self.bottom), (near[0, 0], self.bottom)]
         return np.vstack([near, ends])
 
+    def _pointed(self, teeth, half):
+        """Teeth that end where their two flanks meet, if these cross below the tips."""
+        arms = teeth - np.array([0.0, -self.pitch])
+        right, left = arms[:, :half], arms[:, : half - 1 : -1]  # both from the root up
+        gone = right[..., 0] * left[..., 1] - right[..., 1] * left[..., 0] <= 0
+        if not gone.any():
+            return teeth
+        last = max(int(gone.any(axis=0).argmax()) - 1, 0)  # alike on every tooth
+        point = (teeth[:, last] + teeth[:, -1 - last]) / 2
+        teeth = teeth.copy()
+        teeth[:, last + 1 : len(teeth[0]) - 1 - last] = point[:, None]
+        return teeth
+
     def _worm_outline(self, depth, along):
         """The worm's lower thread, the right flanks worn by a depth, moved along its axis."""
         count = 9
@@ -96,6 +109,10 @@ class WearPicture(Picture):
         tooth = rack.reshape(count, 4, 2) * (1, -1)
         tooth[:, :, 0] += along - np.pi * self.module * (count // 2)
         tooth[:, 2:, 0] -= depth / np.cos(self.angle)
+        over = tooth[0, 1, 0] - tooth[0, 2, 0]
+        if over > 0:  # the flanks cross below the crest: a pointed thread
+            tooth[:, 1:3, 0] = tooth[:, 1:3, 0].mean(axis=1, keepdims=True)
+            tooth[:, 1:3, 1] += over / 2 / np.tan(self.angle)
         points = tooth.reshape(-1, 2)
         ends = [(points[-1, 0], self.top), (points[0, 0], self.top)]
         return np.vstack([points, ends])
@@ -112,7 +129,7 @@ class WearPicture(Picture):
         flank = -np.pi * self.module / 4
         pixel = shop.per_pixel(self.axes)[1]
         level = -1.62 * self.module - 6 * pixel
-        self.gap.show(state.left == 1.0 and along > 0.01e-3)
+        self.gap.show(state.left == 1.0 and along > 0.025 * self.module)
         self.gap.set(
             (flank, 0), (flank + along, 0), level, units.show(along, "length", self.look.system)
         )
@@ -136,16 +153,19 @@ class WearPicture(Picture):
     # -- the bars -----------------------------------------------------------------------
 
     def _bars(self, foot):
-        look = self.look
+        look, (low, high_end) = self.look, self.setting.decades
+        self.decades = low, high_end
         left = 556 if self.hall else 560
         label = look.spread(152)
         wide = 1040 - left - label - look.spread(22)
         bottom = foot + look.spread(44)
         high = self.height - bottom - look.spread(46)
-        self.field = layout.field(self.figure, look, (left + label, bottom, wide, high), x=(LOW, HIGH), y=(-0.6, len(PAIRS) + 0.8),
+        self.field = layout.field(self.figure, look, (left + label, bottom, wide, high), x=self.decades, y=(-0.6, len(PAIRS) + 0.8),
                                   across="times as long as the pair as it is", up="")  # fmt: skip
-        decades = range(LOW, HIGH + 1, 2 if self.hall else 1)
-        self.field.set_xticks(decades, [POWERS[k] for k in decades])
+        most = MARKED // 2 if self.hall else MARKED
+        every = -(-(high_end - low) // most)
+        decades = [k for k in range(low, high_end + 1) if k % every == 0]
+        self.field.set_xticks(decades, [_power(k) for k in decades])
         self.field.set_yticks([])
         shop.Outline(
             self.field, look, [(0, -0.6), (0, len(PAIRS) + 0.8)], weight="visible", meaning="before"
@@ -169,7 +189,7 @@ class WearPicture(Picture):
             dot = self.moves(shop.Outline(self.field, look, weight="visible", meaning="after" if yours else "ink",
                                           fill=look.color("after" if yours else "sheet")))  # fmt: skip
             self.rows.append((level, name, bar, dot, pair))
-        self.label_at = LOW - 10 * pixel
+        self.label_at = low - 10 * pixel
 
     def move(self, state):
         """Flanks and bars."""
@@ -179,7 +199,17 @@ class WearPicture(Picture):
             yours = pair == "yours"
             ratio = state.ratio if yours else state.ratios[PAIRS.index(pair)]
             first, second = (state.worm_material, state.gear_material) if yours else pair
-            low, middle, high = np.clip(np.log10(ratio), LOW, HIGH)
+            low, middle, high = np.clip(np.log10(ratio), *self.decades)
             name.set((self.label_at, level), f"{first} on {second}", (0, 0), "right")
             bar.set([(low, level), (high, level)])
             dot.set(shapes.path(shapes.circle((0, 0), 9, 20) * size + (middle, level)))
+
+
+def _power(k):
+    """A power of ten as it stands under the bars.
+
+    >>> _power(-2), _power(0), _power(1)
+    ('1/100', '1', '10')
+    """
+    number = f"{10 ** abs(k):,}".replace(",", "\u2009")
+    return f"1/{number}" if k < 0 else number

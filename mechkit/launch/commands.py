@@ -7,11 +7,8 @@ import time
 import webbrowser
 from pathlib import Path
 
-from mechkit.launch import CHECKOUT, environment, lab
+from mechkit.launch import CHECKOUT, environment, lab, net
 from mechkit.launch.words import Trouble, lasting, say
-
-#: What a shell reports of a program whose reader went away.
-PIPE_CLOSED = 141
 
 
 class Parser(argparse.ArgumentParser):
@@ -80,36 +77,21 @@ def _port(text):
 
 def main(arguments):
     """Run one command; returns its exit code."""
-    try:
-        try:
-            return _dispatch(arguments)
-        finally:
-            sys.stdout.flush()  # what is still held back must find a closed pipe here, not at exit
-    except BrokenPipeError:
-        # The reader (``head``, a pager) has seen enough; Python would complain once more at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return PIPE_CLOSED
+    return net.catch(lambda: _dispatch(arguments))
 
 
 def _dispatch(arguments):
-    """Run one command, every trouble in one line."""
-    try:
-        options = parser().parse_args(arguments)
-        options.check(options)
-        python = environment.ready(options.extras)
-        if options.prepare:
-            say(f"Ready: {python}")
-            return 0
-        if python != Path(sys.executable):
-            return environment.become(python, ["-m", "mechkit", *arguments])
-        os.environ.update(environment.surroundings())
-        return options.run(options)
-    except Trouble as trouble:
-        print(f"mechkit: {trouble}", file=sys.stderr)
-        return 1
-    except KeyboardInterrupt:
-        print(file=sys.stderr)
-        return 130
+    """Run one command, here or in the Python that has all packages."""
+    options = parser().parse_args(arguments)
+    options.check(options)
+    python = environment.ready(options.extras)
+    if options.prepare:
+        say(f"Ready: {python}")
+        return 0
+    if python != Path(sys.executable):
+        return environment.become(python, ["-m", "mechkit", *arguments])
+    os.environ.update(environment.surroundings())
+    return options.run(options)
 
 
 def check_lab(options):
@@ -120,11 +102,26 @@ def check_lab(options):
 
 def run_lab(options):
     """Start JupyterLab on the notebooks."""
+    _hand_over_proxies()
     from jupyterlab.labapp import main as start
 
     port = lab.free_port(options.port)
     say("JupyterLab starts; Ctrl-C here ends it.")
     return start(lab.flags(CHECKOUT, port=port, browser=not options.no_browser)) or 0
+
+
+def _hand_over_proxies():
+    """Let the server have the environment's proxies in a form that it takes, or none with a word."""
+    from mechkit.launch import proxies
+
+    found, left_out = proxies.taken(os.environ)
+    for name, value in found.items():
+        if value:
+            os.environ[name] = value
+        else:
+            del os.environ[name]
+    if left_out:
+        say(f"Left out for this start: {', '.join(left_out)} (JupyterLab takes http://host:port).")
 
 
 def check_tests(options):

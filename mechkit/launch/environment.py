@@ -4,6 +4,7 @@ import importlib.util
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -19,6 +20,10 @@ LOG = VENV / "pip.log"
 ABOUT = {(): 116, ("test",): 136}
 #: Room that the environment and pip's downloads take on the disk [bytes]; measured, with a margin.
 ROOM = 1_500_000_000
+#: Where packages lie, on one system and on the other.
+PACKAGES = ("lib/python*/site-packages", "Lib/site-packages")
+#: What every environment holds, whoever made it.
+ENVIRONMENT = "pyvenv.cfg"
 SETTINGS = Path(__file__).parent / "settings"
 #: Where Jupyter looks for what holds for every start from ``.venv``.
 FURNITURE = {
@@ -55,18 +60,21 @@ def _is_fresh(extras):
     """Whether ``.venv`` was made for the packages wanted now."""
     try:
         mark = json.loads(MARK.read_text("utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return False
+    ready = mark.get("ready") if isinstance(mark, dict) else None
     now = packages.fingerprint(packages.needed(extras))
-    return python_of(VENV).exists() and now in mark["ready"]
+    return isinstance(ready, list) and now in ready and python_of(VENV).exists()
 
 
 def _make(extras):
     """Make ``.venv`` where it is missing or broken, then install the kit from this folder."""
     try:
         if not _works(python_of(VENV)):
+            _check_place()
             _create()
-        MARK.unlink(missing_ok=True)
+        _forget_mark()
+        _drop_unfinished()
         say("Installing the kit from this folder and the packages it builds on:")
         # A later test run needs what a lab has and more, so its mark covers both.
         what = f".[{','.join(extras)}]" if extras else "."
@@ -75,7 +83,40 @@ def _make(extras):
         marks = [packages.fingerprint(packages.needed(some)) for some in {(), tuple(extras)}]
         MARK.write_text(json.dumps({"ready": sorted(marks)}), "utf-8")
     except OSError as error:
-        raise Trouble(pip.cause([str(error)], CHECKOUT)) from None
+        raise Trouble(pip.known(str(error), CHECKOUT) or _again(error)) from None
+
+
+def _again(error):
+    """What the system refuses about the environment, and what helps."""
+    what = f"{error.filename}: " if error.filename else ""
+    return f"{what}{(error.strerror or str(error)).lower()}: delete {VENV} and start again"
+
+
+def _check_place():
+    """Refuse where making the environment would take away what somebody else put there."""
+    if VENV.is_symlink():
+        raise Trouble(f"{VENV} is a link to no environment of this Python: delete the link")
+    if VENV.exists() and not VENV.is_dir():
+        raise Trouble(f"{VENV} is a file and must be a folder: rename it and start again")
+    unmarked = not (VENV / ENVIRONMENT).exists()
+    if unmarked and any(not path.is_dir() for path in VENV.rglob("*")):
+        raise Trouble(f"{VENV} holds other things than packages: rename it and start again")
+
+
+def _forget_mark():
+    """From here on the environment is not ready."""
+    if MARK.is_dir():
+        shutil.rmtree(MARK)
+    else:
+        MARK.unlink(missing_ok=True)
+
+
+def _drop_unfinished():
+    """Let pip place again what it was placing when it was killed, and would take for placed."""
+    for place in PACKAGES:
+        for told in VENV.glob(f"{place}/*.dist-info"):
+            if not (told / "RECORD").exists():  # which pip writes last
+                shutil.rmtree(told)
 
 
 def furnish(folder):
@@ -86,11 +127,17 @@ def furnish(folder):
 
 
 def _works(python):
-    """Whether an environment's Python starts, is of this version, and has pip."""
-    if not python.exists():
+    """Whether an environment's Python starts, is of this version, and has all of pip."""
+    test = (
+        "import sys; from importlib.metadata import files; "
+        "whole = all(one.locate().exists() for one in files('pip') if one.suffix == '.py'); "
+        f"sys.exit(sys.version_info[:2] != {sys.version_info[:2]} or not whole)"
+    )
+    try:
+        done = subprocess.run([str(python), "-I", "-c", test], capture_output=True)
+    except OSError:
         return False
-    test = f"import pip, sys; sys.exit(sys.version_info[:2] != {sys.version_info[:2]})"
-    return subprocess.run([str(python), "-I", "-c", test], capture_output=True).returncode == 0
+    return done.returncode == 0
 
 
 def _create():
@@ -106,7 +153,10 @@ def _create():
     import venv  # not at the top: some systems pack it apart
 
     say(f"First start: making an environment of its own in {VENV} (some minutes, once).")
-    builder = venv.EnvBuilder(with_pip=True, clear=True, symlinks=os.name != "nt", prompt="mechkit")
+    for old in VENV.iterdir() if VENV.is_dir() else ():
+        if old.name != ENVIRONMENT:  # so that a kill leaves what may be made anew
+            shutil.rmtree(old) if old.is_dir() and not old.is_symlink() else old.unlink()
+    builder = venv.EnvBuilder(with_pip=True, symlinks=os.name != "nt", prompt="mechkit")
     try:
         builder.create(VENV)
     except subprocess.CalledProcessError as error:
@@ -121,8 +171,7 @@ def _about(extras):
 
 def _count():
     """How many packages lie in ``.venv``."""
-    places = ("lib/python*/site-packages", "Lib/site-packages")
-    return max(sum(1 for _ in VENV.glob(f"{place}/*.dist-info")) for place in places)
+    return max(sum(1 for _ in VENV.glob(f"{place}/*.dist-info")) for place in PACKAGES)
 
 
 def surroundings():
@@ -137,9 +186,23 @@ def surroundings():
 
 
 def become(python, arguments):
-    """Go on in another Python; on Windows, whose exec returns too early, wait for it."""
+    """Go on in another Python; on Windows, whose exec returns too early, wait for it.
+
+    Raises
+    ------
+    Trouble
+        it does not start.
+    """
     command = [str(python), *arguments]
-    if os.name == "nt":
-        return subprocess.call(command, env=surroundings())
     sys.stdout.flush()
-    return os.execve(command[0], command, surroundings())
+    try:
+        if os.name == "nt":
+            return subprocess.call(command, env=surroundings())
+        # Ctrl-C waits until the other Python has come to `__main__`.
+        held = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+        try:
+            os.execve(command[0], command, surroundings())
+        finally:
+            signal.pthread_sigmask(signal.SIG_SETMASK, held)
+    except OSError as error:
+        raise Trouble(_again(error)) from None

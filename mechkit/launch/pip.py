@@ -65,12 +65,15 @@ class Progress:
 
 def cause(lines, folder):
     """Why pip stopped, in one line."""
-    text = "\n".join(lines)
-    for words, meaning in CAUSES:
-        if re.search(words, text, re.IGNORECASE):
-            return meaning.format(folder=folder)
     errors = [line for line in lines if line.lower().startswith("error")] or lines or ["no word"]
-    return f"pip could not install the packages: {errors[-1].strip()}"
+    told = f"pip could not install the packages: {errors[-1].strip()}"
+    return known("\n".join(lines), folder) or told
+
+
+def known(text, folder):
+    """What words of pip or of the system mean; nothing where that is not known."""
+    fitting = (meaning for words, meaning in CAUSES if re.search(words, text, re.IGNORECASE))
+    return next(fitting, "").format(folder=folder)
 
 
 def install(python, what, folder, log, about, count):

@@ -1,5 +1,6 @@
 """What the launcher says: one line a step, one line for a trouble."""
 
+import contextlib
 import shutil
 import sys
 import time
@@ -12,6 +13,15 @@ class Trouble(Exception):
 def say(line):
     """Print one line at once: whoever waits wants to see it now."""
     print(line, flush=True)
+
+
+def complain(line: str | None = None):
+    """Print what is wrong as one line, or end the line that Ctrl-C broke off."""
+    if sys.stderr is None:
+        return
+    with contextlib.suppress(OSError):
+        # A file's name may hold a line's end.
+        print(f"mechkit: {' '.join(line.splitlines())}" if line else "", file=sys.stderr)
 
 
 def lasting(seconds):
@@ -43,7 +53,7 @@ class Ticker:
         now = self.seconds()
         line = f"{lasting(now):>12}  {text}"
         if self.live:
-            width = shutil.get_terminal_size().columns - 1
+            width = max(shutil.get_terminal_size().columns - 1, 1)
             self.out.write("\r" + line[:width].ljust(width))
             self.out.flush()
         elif now - self.last >= self.every:

@@ -1,18 +1,21 @@
 """Which of my motors, gears and bars?"""
 
-import math
 from types import SimpleNamespace
 
 from mechkit import units
-from mechkit.drawings.choose import ChoosePicture
+from mechkit.drawings.choose import ChoosePicture, PlannedPicture
 from mechkit.drive import sheet as sheets
 from mechkit.drive.choice.aims import AIMS
 from mechkit.drive.choice.chosen import nothing_fits, parts_of, wheel_of
 from mechkit.drive.choice.stock import NothingToChoose
 from mechkit.drive.questions.choose import case_of, into, pick
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.drive.questions.reach import Reach, throttle
+from mechkit.panels.controls import over
+from mechkit.panels.panel import Choice, Group, Panel
 
-KMH = 1 / 3.6
+TITLE = "Which of my motors, gears and bars?"
+#: Coast and length that a slider reaches at least, of the engine's own length.
+LEAST = 0.1
 #: Words on the panel for the aims behind them.
 ACROSS = {"creep": "creep", "start": "start", "top speed": "top", "length": "room"}
 UP = {"coast": "coast", "life": "life", "heat": "cool"}
@@ -32,11 +35,14 @@ DOES = {
 def show(sheet=None, **more):
     """The choice among the stock of a bench sheet, the demo's without one."""
     sheet = sheet or sheets.demo()
-    case = case_of(sheet.data)
-    if not len(case.found.fitting.motor):
-        raise NothingToChoose(nothing_fits(case.found))
+    try:
+        case = case_of(sheet.data)
+        if not len(case.found.fitting.motor):
+            raise NothingToChoose(nothing_fits(case.found))
+    except NothingToChoose as error:
+        return _nothing(sheet, str(error), more)
     return Panel(
-        title="Which of my motors, gears and bars?",
+        title=TITLE,
         groups=groups(case),
         compute=lambda values: compute(case, values),
         sentence=lambda state, system: sentence(case, state, system),
@@ -47,29 +53,41 @@ def show(sheet=None, **more):
     )
 
 
+def _nothing(sheet, why, more):
+    """Where there is nothing to choose: the drive as planned, and why."""
+    return Panel(
+        title=TITLE,
+        groups=(),
+        compute=lambda values: why,
+        sentence=lambda state, system: f"There is nothing to choose: {state}.",
+        picture=PlannedPicture,
+        setting=sheet.data,
+        **more,
+    )
+
+
 def groups(case):
     """The controls: what he cares about, what it must do, how it is asked."""
     most = case.found.ask(("coast", "room"))
-    far = max(math.ceil(float(most["coast"].max()) / 0.05), 1) * 0.05
-    free = max(math.ceil(float(most["room"].max()) / 5e-3), 1) * 5e-3
-    full = case.sheet.supply.voltage.value
-    fast = case.sheet.locomotive.top_speed.value
+    engine = case.sheet.locomotive
+    fast, full = engine.top_speed.value, case.sheet.supply.voltage.value
+    far, free = (max(float(most[aim].max()), LEAST * engine.length.value) for aim in most)
     return (
         Group("What you care about", (
-            Slider("along", "along the front", "percent", 0.0, 1.0, 0.5, 0.05),
+            over(Reach(0.5, 0.0, 1.0), "along", "along the front", "percent", step=0.05),
             Choice("across", "across", tuple(ACROSS), "creep"),
             Choice("up", "up", tuple(UP), "coast"),
         )),
         Group("What it must do", (
-            Slider("least_coast", "coast at least", "length", 0.0, far, 0.0, 5e-3),
-            Slider("kept_free", "length to keep free", "length", 0.0, free, 0.0, 0.5e-3),
+            over(Reach(0.0, 0.0, far), "least_coast", "coast at least", "length"),
+            over(Reach(0.0, 0.0, free), "kept_free", "length to keep free", "length"),
         )),
         Group("Power cut from", (
             Choice("start_from", "a fixed", ("speed", "voltage"), "speed"),
-            Slider("speed", "scale speed", "speed", min(8 * KMH, fast), max(100 * KMH, fast), fast,
-                   2 * KMH, when=("start_from", "speed")),
-            Slider("voltage", "voltage at the motor", "voltage", 1.0, max(16.0, full), full / 2,
-                   0.25, when=("start_from", "voltage")),
+            over(Reach.times(fast, 0.15, 2.0), "speed", "scale speed", "speed", steps=40,
+                 when=("start_from", "speed")),
+            over(throttle(full, 0.08, full / 2), "voltage", "voltage at the motor", "voltage",
+                 when=("start_from", "voltage")),
         )),
     )  # fmt: skip
 
@@ -101,10 +119,13 @@ def write(sheet, case, values):
 
 def sentence(case, state, system):
     """What was picked, what it does, and what cannot be told from it."""
-    far, free = (
-        AIMS[aim].say(most, system) for aim, most in zip(("coast", "room"), state.most, strict=True)
-    )
     if state.row is None:
+        far, free = (
+            _short_of(most, asked, AIMS[aim], system)
+            for aim, most, asked in zip(
+                ("coast", "room"), state.most, (state.least_coast, state.kept_free), strict=True
+            )
+        )
         return (
             f"Nothing that fits coasts that far and leaves that much length: of {len(case.found.fitting.motor):,} "
             f"drives the farthest coasts {far}, the shortest leaves {free}."
@@ -142,3 +163,11 @@ def _band(front, aim, row, system):
     words = AIMS[aim].say(front.values[aim][row], system)
     low, high = (AIMS[aim].say(end[aim][row], system) for end in (front.low, front.high))
     return words if low == high else f"{words} ({low.split(chr(0xA0))[0]} to {high})"
+
+
+def _short_of(most, asked, aim, system):
+    """The most that there is, finer where it would read as what was asked."""
+    if most < asked and aim.say(most, system) == aim.say(asked, system):
+        said = [[units.show(each, aim.kind, system, n) for each in (most, asked)] for n in range(6)]
+        return next((text for text, other in said if text != other), said[-1][0])
+    return aim.say(most, system)

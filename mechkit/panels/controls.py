@@ -1,10 +1,19 @@
-"""What may be set on a panel: sliders in SI units, choices and switches, in groups."""
+"""What may be set on a panel: sliders in SI units, choices and switches, in groups.
+
+`over` makes every slider of the panels: its range comes from the engine (`mechkit.drive.reach`),
+here it is only rounded to ends and steps that read well.
+"""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from mechkit import units
+from mechkit.drive.questions.reach import Reach
+
+#: Steps that a range is divided into, at least; up to two and a half times as many.
+STEPS = 60
 
 
 class Scale(NamedTuple):
@@ -62,10 +71,62 @@ class Slider:
         return Scale(round(first, 9), round(last, 9), round(step, 9), decimals, label)
 
 
+def over(
+    reach: Reach,
+    name: str,
+    words: str,
+    kind: str,
+    *,
+    steps=STEPS,
+    step=None,
+    when=None,
+    settled=False,
+) -> Slider:
+    """A slider over a range: ends outward to a round step, and the start where it stands.
+
+    What begins above nought never comes to it.
+
+    Parameters
+    ----------
+    reach : Reach
+        The range [SI].
+    name, words, kind : str
+        As of a `Slider`.
+    steps : int
+        So many steps at least.
+    step : float, optional
+        A step that must be [SI]: whole teeth, half coils.
+    when : (name, value), optional
+        As of a `Slider`.
+    settled : bool
+        Whether the start may move to the nearest step: it stands in no sheet.
+    """
+    unit = units.shown(1.0, kind) - units.shown(0.0, kind)
+    wide = max(reach.high - reach.low, 1e-6 * abs(reach.high), 1e-12)
+    step = step or _step_within(wide * unit / steps) / unit
+    low, high = (math.floor(reach.low / step + 1e-6), math.ceil(reach.high / step - 1e-6))
+    low += low * step < reach.least - 1e-6 * step or low == 0 < reach.low
+    high -= high * step > reach.most + 1e-6 * step
+    start = round(reach.start / step) * step if settled else reach.start
+    ends = min(low * step, start), max(max(high, low + 1) * step, start)
+    return Slider(name, words, kind, *ends, start, step, when)
+
+
+def _step_within(step):
+    """The largest of 1, 2, 5, 10, 20 ... that is no larger."""
+    ten = 10 ** math.floor(math.log10(step) + 1e-9)
+    return max(ten * n for n in (1, 2, 5) if ten * n <= step * (1 + 1e-9))
+
+
 def _round_step(step):
     """The nearest of 1, 2, 5, 10, 20 ..."""
     ten = 10 ** math.floor(math.log10(step))
     return min((ten * n for n in (1, 2, 5, 10)), key=lambda n: abs(math.log(n / step)))
+
+
+def offered(usual: Iterable[str], *there: str) -> tuple[str, ...]:
+    """The words of a choice: the usual ones, and whatever else stands in the sheet."""
+    return tuple(dict.fromkeys([*usual, *there]))
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,9 @@ from mechkit.drawings.diagnose import DiagnosePicture
 from mechkit.drive import sheet as sheets
 from mechkit.drive.diagnosis.diagnose import OVER_FLOOR
 from mechkit.drive.questions.diagnose import INVENTED, OWN, Case, Heard, listen
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.drive.questions.reach import Reach
+from mechkit.panels.controls import over
+from mechkit.panels.panel import Choice, Group, Panel
 
 
 def show(sheet=None, recording=None, **more):
@@ -27,25 +29,25 @@ def groups(case):
     """The controls: what is wrong in the invented recording, how it was read, which one it is."""
     names = (INVENTED, *case.files)
 
-    def made(name, words, kind, low, high, start, step):
-        return Slider(name, words, kind, low, max(high, start), start, step, ("source", INVENTED))
+    def made(reach, name, words, kind, **more):
+        return over(reach, name, words, kind, when=("source", INVENTED), **more)
 
-    given = {gear.name: gear.total_runout.value for gear in case.state.gears}
-    faults = [made("axle", "axle gear's total runout", "fine", 0.0, 250e-6,
-                   case.state.gears[-1].total_runout.value, 5e-6)]  # fmt: skip
+    gear = case.state.gears[-1].name
+    faults = [made(case.runout(gear), "axle", "axle gear's total runout", "fine", steps=40)]
     if case.idler:
-        faults.append(made("idler", "idler's total runout", "fine", 0.0, 250e-6,
-                           given[case.idler.name], 5e-6))  # fmt: skip
-    faults.append(made("rods", "rods bind, of the friction", "percent", 0.0, 0.1, 0.0, 0.01))
+        words = "idler's total runout"
+        faults.append(made(case.runout(case.idler.name), "idler", words, "fine", steps=40))
+    rods, noise, drift = Reach(0.0, 0.0, 0.1), Reach(0.02, 0.0, 0.1), Reach(0.15, 0.0, 0.5)
+    faults.append(made(rods, "rods", "rods bind, of the friction", "percent", step=0.005))
     return (
         Group("What is wrong", tuple(faults)),
         Group("How it was read", (
-            made("noise", "noise of a reading", "ripple", 0.0, 0.1, 0.02, 0.0025),
-            made("drift", "speed wanders by", "percent", 0.0, 0.5, 0.15, 0.01),
+            made(noise, "noise", "noise of a reading", "ripple", step=0.0025),
+            made(drift, "drift", "speed wanders by", "percent", step=0.01),
         )),
         Group("Recording", (
             Choice("source", "what is listened to", names, OWN if OWN in names else INVENTED),
-            made("seconds", "length", "time", 2.0, 16.0, 8.0, 0.5),
+            made(case.seconds, "seconds", "length", "time", steps=20),
         )),
     )  # fmt: skip
 

@@ -38,10 +38,12 @@ _RULES = """
 
 .mk-panel .mk-segments { width: auto; margin: 0; }
 .mk-panel .mk-segments .widget-toggle-buttons, .mk-panel .mk-segments > div { display: flex; flex-wrap: nowrap; gap: 0; }
+.mk-panel .mk-choice.mk-segments :is(.widget-toggle-buttons, div) { flex-wrap: wrap; }
 .mk-panel .mk-segments button { width: auto; height: auto; min-width: 0; margin: 0; padding: 1px 9px;
   background: none; color: var(--mk-quiet); border: 1px solid var(--mk-groove); border-left-width: 0;
   box-shadow: none; border-radius: 0; }
 .mk-panel .mk-segments button:first-child { border-left-width: 1px; }
+.mk-panel .mk-choice.mk-segments button { border-left-width: 1px; margin: 0 0 -1px -1px; }
 .mk-panel .mk-segments button.mod-active { background: var(--mk-ink); color: var(--mk-sheet); border-color: var(--mk-ink); }
 .mk-panel .mk-bar .mk-segments button { font-size: 13px; }
 .mk-panel.mk-hall .mk-bar .mk-segments button { font-size: 16px; }

@@ -6,10 +6,9 @@ from mechkit.drive import sheet as sheets
 from mechkit.drive.decisions import fittings
 from mechkit.drive.decisions.workshop import BOND_GAP
 from mechkit.drive.questions.fits import STOCK, case_of, window
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.panels.controls import over
+from mechkit.panels.panel import Choice, Group, Panel
 
-#: Least difference between shaft and worm bore that leaves a sleeve to turn; common practice.
-LEAST_SLEEVE = 0.3e-3
 #: The keys of the sheet that the sliders stand for.
 KEYS = {
     "shaft": "planned.motor.shaft_diameter",
@@ -42,27 +41,21 @@ def show(sheet=None, **more):
 
 def groups(case):
     """The controls: what is given, the sleeve, the fit."""
-    outside_low = min(case.outside, max(2.8e-3, case.shaft + LEAST_SLEEVE))
-    shaft_high = max(case.shaft, min(2.5e-3, outside_low - LEAST_SLEEVE))
-    outside_high = max(case.outside, case.worm_root - LEAST_SLEEVE)
-    length_high = max(case.length, case.worm_length)
-    tolerance = max(50e-6, case.tolerance)
     return (
         Group("Shaft and worm", (
-            Slider("shaft", "shaft of the motor", "length", min(case.shaft, 1.0e-3), shaft_high, case.shaft, 0.025e-3),
-            Slider("outside", "bore of the worm", "length", outside_low, outside_high, case.outside, 0.025e-3),
-            Slider("length", "length of the sleeve", "length", min(case.length, 2e-3), length_high, case.length, 0.1e-3),
+            over(case.shafts, "shaft", "shaft of the motor", "length"),
+            over(case.outsides, "outside", "bore of the worm", "length"),
+            over(case.lengths, "length", "length of the sleeve", "length"),
         )),
         Group("Sleeve", (
             Choice("material", "made of", tuple(STOCK.values()), case.material),
             Choice("hold", "hold it by", ("press", "bond"), case.hold),
         )),
         Group("On the diameter", (
-            Slider("interference", "shaft larger than bore", "micron", 0.0, 15e-6, 0.8e-6, 0.1e-6,
-                   when=("hold", "press")),
-            Slider("gap", "bore larger than shaft", "fine", 0.0, 90e-6, 30e-6, 1e-6, when=("hold", "bond")),
-            Slider("tolerance", "your lathe and instruments hold ±", "fine", min(1e-6, case.tolerance),
-                   tolerance, case.tolerance, 1e-6),
+            over(case.interferences, "interference", "shaft larger than bore", "micron", steps=150,
+                 when=("hold", "press")),
+            over(case.gaps, "gap", "bore larger than shaft", "fine", when=("hold", "bond")),
+            over(case.tolerances, "tolerance", "your lathe and instruments hold ±", "fine", steps=40),
         )),
     )  # fmt: skip
 

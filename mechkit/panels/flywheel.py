@@ -3,12 +3,16 @@
 from mechkit import units
 from mechkit.drawings.flywheel import FlywheelPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.questions.flywheel import CRAWL, coast, speed_at
-from mechkit.drive.questions.flywheel_case import case_of
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.drive.questions.flywheel import case_of, coast, first, speed_at
+from mechkit.drive.questions.reach import Reach, throttle
+from mechkit.panels.controls import over
+from mechkit.panels.panel import Choice, Group, Panel
 
 MATERIALS = ("brass", "steel", "tungsten alloy")
-KMH = 1 / 3.6
+#: A bore larger than its shaft by more than a slack fit is bushed [m].
+BUSHED = 0.1e-3
+#: Distances that whole millimeters no longer tell apart [m].
+FEW = 4.5e-3
 
 
 def show(sheet=None, **more):
@@ -19,7 +23,7 @@ def show(sheet=None, **more):
         title="How big a flywheel for how long a coast?",
         groups=groups(case),
         compute=lambda values: compute(case, values),
-        sentence=sentence,
+        sentence=lambda state, system: sentence(state, system, case.room_name),
         picture=FlywheelPicture,
         setting=case,
         write=lambda values: write(sheet, case, values),
@@ -29,30 +33,31 @@ def show(sheet=None, **more):
 
 def groups(case):
     """The controls: the wheel, the start, the running."""
+    friction = Reach.times(first(case.after.running_friction), 0.2, 5.0)
+    start = Reach.times(case.start_speed, 0.15, 2.0)
+    bushed = "bore, over its bush" if case.bush > BUSHED else "bore and shaft"
     return (
         Group("Flywheel", (
-            Slider("outer", "outside diameter", "length", 8e-3, 20e-3, case.outer, 0.1e-3),
-            Slider("width", "width", "length", 4e-3, 22e-3, case.width, 0.25e-3),
+            over(case.outers, "outer", "outside diameter", "length"),
+            over(case.widths, "width", "width", "length"),
             Choice("material", "material", MATERIALS, case.material),
         )),
         Group("Power cut from", (
             Choice("start_from", "a fixed", ("speed", "voltage"), "speed"),
-            Slider("speed", "scale speed", "speed", 8 * KMH, 100 * KMH, case.start_speed, 2 * KMH,
-                   when=("start_from", "speed")),
-            Slider("voltage", "voltage at the motor", "voltage", 1.0, 16.0, case.voltage, 0.25,
-                   when=("start_from", "voltage")),
-            Slider("friction", "friction at the motor", "torque", 0.1e-3, 1.5e-3,
-                   case.after.running_friction, 0.01e-3),
+            over(start, "speed", "scale speed", "speed", steps=40, when=("start_from", "speed")),
+            over(throttle(case.voltage, 0.08), "voltage", "voltage at the motor", "voltage",
+                 when=("start_from", "voltage")),
+            over(friction, "friction", "friction at the motor", "torque"),
         )),
         Group("Shaft and truth", (
-            Slider("bore", "bore and shaft", "length", 1.5e-3, 3.2e-3, case.bore, 0.05e-3),
-            Slider("off_center", "off center", "fine", 0.0, 50e-6, case.off_center, 1e-6),
+            over(case.bores, "bore", bushed, "length", steps=30),
+            over(case.off_centers, "off_center", "off center", "fine", steps=40),
         )),
     )  # fmt: skip
 
 
 def write(sheet, case, values):
-    """The wheel into a copy of the sheet."""
+    """The wheel into a copy of the sheet, and the shaft where another was tried."""
     wheel = {
         "material": values["material"],
         "outside_diameter": units.plain(values["outer"], "m"),
@@ -62,7 +67,11 @@ def write(sheet, case, values):
         "bearing_span": units.plain(case.bearing_span, "m"),
         "overhang": units.plain(case.gap + values["width"] / 2, "m"),
     }
-    return sheet.with_value("planned.flywheel", wheel).save_copy()
+    changes: dict = {"planned.flywheel": wheel}
+    if abs(values["bore"] - case.bore) > 1e-9:
+        shaft = units.plain(values["bore"] - case.bush, "m")
+        changes["planned.motor.shaft_diameter"] = shaft
+    return sheet.with_values(changes).save_copy()
 
 
 def compute(case, values):
@@ -82,11 +91,12 @@ def compute(case, values):
     )
 
 
-def sentence(state, system):
+def sentence(state, system, room="boiler"):
     """What it means at the bench."""
 
     def far(distance):
-        return units.show(distance, "length", system, 0 if system == "metric" else 2)
+        places = 2 if system == "inch" else int(distance < FEW)
+        return units.show(distance, "length", system, places)
 
     if state.start_speed <= 0:
         return "It does not start on this voltage: there is nothing to coast from."
@@ -94,13 +104,13 @@ def sentence(state, system):
     low, high = far(state.open_low).split("\u00a0")[0], far(state.open_high).split("\u00a0")[0]
     fit = ""
     if state.room <= 0:
-        fit = "It does not go into the boiler. "
+        fit = f"It does not go into the {room}. "
     elif not state.fits:
-        fit = f"Only {units.show(state.room, 'length', system)} of room in the boiler. "
+        fit = f"Only {units.show(state.room, 'length', system)} of room in the {room}. "
     stop = " (adhesion decides, not the drive)" if state.skids else ""
     crawl = ""
-    if state.start_speed > CRAWL:
-        crawl = f"; from a crawl only {far(state.crawl)}: it does not bridge a dead spot"
+    if state.crawl < state.open.stop:
+        crawl = f"; from a slow pass only {far(state.crawl)}: it does not bridge a dead spot"
     whirl = f"first whirl at {state.whirl_margin:.1f} times top speed"
     if state.whirl_margin > 10:
         whirl = "first whirl far above top speed"

@@ -1,37 +1,40 @@
 """Which gear is this, and how deep should it mesh?"""
 
-from math import radians
+from math import degrees, radians
 
 from mechkit import units
 from mechkit.drawings.gears import GearsPicture
 from mechkit.drive import sheet as sheets
 from mechkit.drive.questions.gears import Case, Meshing, mesh
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.drive.questions.reach import Reach
+from mechkit.panels.controls import over
+from mechkit.panels.panel import Choice, Group, Panel
 
-ANGLES = {"20°": radians(20), "14.5°": radians(14.5)}
+#: Pressure angles of full-depth teeth [deg].
+ANGLES = (20.0, 14.5)
 
 
 def show(sheet=None, **more):
     """The gear panel of the engine in a bench sheet, the demo's without one."""
     sheet = sheet or sheets.demo()
     case = Case(sheet.data)
-    start = case.distance(ANGLES["20°"])
-    nominal = case.module * (case.first.teeth + case.second.teeth) / 2
-    old = sheet.data.as_is.gears[-1]
+    planned = round(degrees(case.pressure_angle), 2)
+    angles = {f"{angle:g}°": radians(angle) for angle in dict.fromkeys((*ANGLES, planned))}
+    turn = Reach(0.0, 0.0, radians(360))
     return Panel(
         title="Which gear is this, and how deep should it mesh?",
         groups=(
             Group("A gear on the caliper", (
-                Slider("teeth", "teeth counted", "number", 8.0, 60.0, float(case.second.teeth), 1.0),
-                Slider("outside", "over the tooth tops", "length", 3e-3, 26e-3, case.second.outside_diameter.value, 0.02e-3),
+                over(case.teeth, "teeth", "teeth counted", "number", step=1.0),
+                over(case.outsides, "outside", "over the tooth tops", "length", steps=1000),
             )),
             Group("The mesh", (
-                Slider("distance", "center distance", "length", nominal - 0.05e-3, nominal + 0.3e-3, start, 0.01e-3),
-                Choice("angle", "pressure angle", tuple(ANGLES), "20°"),
+                over(case.distances, "distance", "center distance", "length", steps=30),
+                Choice("angle", "pressure angle", tuple(angles), f"{planned:g}°"),
             )),
             Group("The axle gear", (
-                Slider("total_runout", "total runout", "fine", 0.0, 300e-6, old.total_runout.value, 2e-6),
-                Slider("turn", "turn of the wheel", "angle", 0.0, radians(360), 0.0, radians(2)),
+                over(case.runouts, "total_runout", "total runout", "fine", steps=150),
+                over(turn, "turn", "turn of the wheel", "angle", step=radians(2)),
             )),
         ),
         compute=lambda values: mesh(
@@ -41,12 +44,12 @@ def show(sheet=None, **more):
             distance=values.distance,
             total_runout=values.total_runout,
             turn=values.turn,
-            pressure_angle=ANGLES[values.angle],
+            pressure_angle=angles[values.angle],
         ),
-        sentence=sentence,
+        sentence=lambda state, system: sentence(state, system, case.alone),
         picture=GearsPicture,
         setting=case,
-        write=lambda values: write(sheet, case, values),
+        write=lambda values: write(sheet, case, values | {"angle": angles[values["angle"]]}),
         **more,
     )  # fmt: skip
 
@@ -60,7 +63,7 @@ def write(sheet, case, values):
         distance=values["distance"],
         total_runout=values["total_runout"],
         turn=0.0,
-        pressure_angle=ANGLES[values["angle"]],
+        pressure_angle=values["angle"],
     )
     last = len(sheet.data.planned.gears)
     return sheet.with_values({
@@ -69,7 +72,7 @@ def write(sheet, case, values):
     }).save_copy()  # fmt: skip
 
 
-def sentence(state: Meshing, system):
+def sentence(state: Meshing, system, alone=False):
     """What the gear is, and what the mesh does in one turn."""
 
     def fine(value):
@@ -77,7 +80,7 @@ def sentence(state: Meshing, system):
 
     best, *rest = state.candidates
     likely = f"{best.designation} ({best.likelihood:.0%})"
-    if abs(best.deviation) > 0.06e-3 + 0.004 * state.outside:
+    if not state.standard:
         gear = f"no standard gear: {best.designation} would be {fine(abs(best.deviation))} off"
     elif rest:
         gear = f"{likely}, then {rest[0].designation} ({rest[0].likelihood:.0%})"
@@ -89,8 +92,18 @@ def sentence(state: Meshing, system):
         if state.tightest < 0
         else f"the runout of {fine(2 * state.eccentricity)} is forgiven up to {fine(state.binding)}"
     )
+    carry = (
+        f"At least {state.contact_ratio:.2f} pairs of teeth carry"
+        if state.contact_ratio > 0
+        else "At its widest the teeth no longer reach each other"
+    )
+    pair = (
+        "the axle gear, shown with its twin because the worm drives it directly,"
+        if alone
+        else "the mesh"
+    )
     return (
-        f"The gear on the caliper: {gear}. At {units.show(state.distance, 'length', system)} the mesh has "
-        f"{fine(state.mean)} of backlash, {swing} as the wheel turns: {verdict}. At least {state.contact_ratio:.2f} "
-        f"pairs of teeth carry; speed swings by ±{units.show(state.ripple, 'ripple', system)} once a turn."
+        f"The gear on the caliper: {gear}. At {units.show(state.distance, 'length', system)} {pair} has "
+        f"{fine(state.mean)} of backlash, {swing} as the wheel turns: {verdict}. {carry}; "
+        f"speed swings by ±{units.show(state.ripple, 'ripple', system)} once a turn."
     )

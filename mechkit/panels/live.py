@@ -6,6 +6,8 @@ only the newest value, so the picture never lags behind the hand.
 
 import asyncio
 import html
+import logging
+import traceback
 from typing import get_args
 
 import ipywidgets as w
@@ -17,6 +19,10 @@ from mechkit.panels.screen import Screen
 from mechkit.panels.sweep import Sweep
 from mechkit.units import System
 
+#: Without a handler of its own it prints where the notebook's log reads.
+LOG = logging.getLogger(__name__)
+#: Places of a slider that fail, until it is the panel that fails and not a place.
+BROKEN = 20
 PAUSE = 0.002  # between two pictures that nobody asked for yet [s]: the hand comes first
 
 
@@ -37,9 +43,10 @@ class Live:
         self._hands = self._numbered()
         sliders = list(self._hands.values())
         self.screen = Screen(title=panel.title, shape=shape, hands=sliders).add_class("mk-screen")
-        self.screen.on_pixels(self._seen)
-        self.screen.on_touch(self._touched)
-        self.screen.on_leave(self._left)
+        self.screen.on_pixels(self._kept_alive(self._seen))
+        self.screen.on_touch(self._kept_alive(self._touched))
+        self.screen.on_leave(self._kept_alive(self._left))
+        self._logged: set[tuple] = set()
         self._watched = False
         self._sweep = Sweep(panel)
         self._style = w.HTML(layout=w.Layout(display="none"))
@@ -162,11 +169,36 @@ class Live:
                 try:
                     action(change)
                 except Exception as error:
-                    self._sweep = Sweep(self.panel)  # the browser has ended its own
-                    self._say(str(error) or type(error).__name__, failed=True)
+                    self._failed(error)
                     raise
 
         return act
+
+    def _kept_alive(self, action):
+        """What answers the browser itself, where nobody waits for an error: it is said and logged."""
+
+        def act(*told):
+            with self.panel.lock:
+                try:
+                    action(*told)
+                except Exception as error:
+                    self._log(error)
+                    self._failed(error)
+
+        return act
+
+    def _failed(self, error):
+        """Say on the panel why nothing came."""
+        self._sweep = Sweep(self.panel)  # the browser has ended its own
+        self._say(str(error) or type(error).__name__, failed=True)
+
+    def _log(self, error):
+        """Tell the notebook's log what went wrong, each place in the code once."""
+        frame = traceback.extract_tb(error.__traceback__)[-1]
+        where = type(error), frame.filename, frame.lineno
+        if where not in self._logged:
+            self._logged.add(where)
+            LOG.error("%s %s", self.panel.title, error, exc_info=error)
 
     def _slid(self, control, value, system):
         """A slider was moved by hand."""
@@ -198,13 +230,12 @@ class Live:
 
     def _seen(self, pixels, narrow):
         """A browser shows the panel, so many pixels wide."""
-        with self.panel.lock:
-            self._watched = True
-            self.panel.fit(pixels)
-            if narrow and self.panel.look.size == "desk":
-                self._size.value = "hall"  # large type, for a phone as for the hall; it draws
-            else:
-                self._draw()
+        self._watched = True
+        self.panel.fit(pixels)
+        if narrow and self.panel.look.size == "desk":
+            self._size.value = "hall"  # large type, for a phone as for the hall; it draws
+        else:
+            self._draw()
 
     def _draw(self):
         """Something else than a slider moved."""
@@ -234,10 +265,10 @@ class Live:
 
     def _send(self, place, values, state, shown, **more):
         """Draw a state and send it, to be shown or to be kept."""
+        change, words = self.panel.change(state), self.panel.words_of(state)
         if place is not None:
             self._sweep.known[place] = values, state
-        change = self.panel.change(state)
-        self._say(self.panel.words_of(state), place, shown=shown, change=change, **more)
+        self._say(words, place, shown=shown, change=change, **more)
 
     def _say(self, words, place=None, shown=True, **more):
         sweep = self._sweep
@@ -248,10 +279,9 @@ class Live:
     def _touched(self, hand):
         """A pointer or the focus rests on a slider."""
         name, system = list(self._hands)[hand]
-        with self.panel.lock:
-            if hand != self._sweep.hand:
-                self._open(self.panel.controls[name], system, shown=False)
-            self._look_ahead()
+        if hand != self._sweep.hand:
+            self._open(self.panel.controls[name], system, shown=False)
+        self._look_ahead()
 
     def _left(self, hand):
         """Nothing rests on a slider any more."""
@@ -272,7 +302,12 @@ class Live:
 
         def draw():
             with self.panel.lock:
-                sweep.running = sweep is self._sweep and sweep.wanted and self.draw_ahead()
+                try:
+                    sweep.running = sweep is self._sweep and sweep.wanted and self.draw_ahead()
+                except Exception as error:  # of one place: the others may come
+                    self._log(error)
+                    sweep.errors += 1
+                    sweep.running = sweep.errors < BROKEN
             if sweep.running:
                 loop.call_later(PAUSE, draw)
 
@@ -283,7 +318,11 @@ class Live:
         coming = self._sweep.ahead()
         if coming:
             place, values, state = coming
-            self._send(place, values, state, shown=False)
+            try:
+                self._send(place, values, state, shown=False)
+            except Exception:
+                self._sweep.refuse(place)
+                raise
         return bool(coming)
 
     # -- other clothes ------------------------------------------------------------------

@@ -1,9 +1,11 @@
 """What happens when the power goes away?"""
 
 from mechkit import units
-from mechkit.drawings.motion import SHOWN, MotionPicture
+from mechkit.drawings.motion import MotionPicture
 from mechkit.drive import sheet as sheets
 from mechkit.drive.questions.motion import LOSSES, Case, Trip, trip
+from mechkit.drive.questions.reach import Reach
+from mechkit.panels.controls import over
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
 
@@ -25,38 +27,24 @@ def show(sheet=None, **more):
 
 def groups(case):
     """The controls: throttle and track, the planned drive, the train."""
-    volts = case.sheet.supply.voltage.value
-    outer, swings = case.outer, case.runout["after"]
     wheel: tuple[Slider, ...] = ()
     if case.wheel:
-        bore = case.wheel.bore.value
-        wheel = (
-            Slider(
-                "outer",
-                "flywheel's diameter",
-                "length",
-                bore,
-                max(20e-3, outer),
-                outer,
-                0.25e-3,
-            ),
-        )
+        wheel = (over(case.outers, "outer", "flywheel's diameter", "length", steps=40),)
+    moment = Reach(case.shown, 0.0, case.shown)
     return (
         Group("Throttle and track", (
-            Slider("voltage", "throttle opened to", "voltage", 0.5, max(16.0, volts), volts, 0.25),
+            over(case.voltage, "voltage", "throttle opened to", "voltage"),
             Choice("loss", "then the rails are", tuple(LOSSES), "open"),
-            Slider("dead", "length of the dead rail", "length", 5e-3, 400e-3, 60e-3, 5e-3,
-                   when=("loss", "dead")),
-            Slider("moment", "look at it after", "time", 0.0, SHOWN, SHOWN, 0.05),
+            over(case.dead, "dead", "length of the dead rail", "length", when=("loss", "dead")),
+            over(moment, "moment", "look at it after", "time", steps=150),
         )),
         Group("Drive as planned", (
             *wheel,
-            Slider("total_runout", "its axle gear's total runout", "fine", 0.0,
-                   max(150e-6, swings), swings, 5e-6),
+            over(case.runouts, "total_runout", "its axle gear's total runout", "fine", steps=30),
         )),
         Group("Train", (
-            Slider("cars", "cars behind the tender", "mass", 0.0, 1.0, 0.0, 0.05),
-            Slider("grade", "up a grade of", "ripple", 0.0, 0.04, 0.0, 0.0025),
+            over(case.cars, "cars", "cars behind the tender", "mass", steps=20),
+            over(case.grade, "grade", "up a grade of", "ripple", steps=20),
         )),
     )  # fmt: skip
 
@@ -72,8 +60,8 @@ def write(sheet, case, values):
 
 def sentence(case, state: Trip, system):
     """Both trips in the trade's words, and how well the coast is known."""
-    ways = {"As it is": state.before, "As planned": state.after}
-    told = " ".join(_told(name, way, state, system) for name, way in ways.items())
+    ways = {"before": ("As it is", state.before), "after": ("As planned", state.after)}
+    told = " ".join(_told(*way, state, system) for way in ways.values())
     spread = units.show(case.friction_spread["after"], "percent")
     return f"{told} Friction as planned, and with it the coast, is known within {spread}."
 
@@ -84,6 +72,9 @@ def _told(name, way, state, system):
     start = way.starting_voltage
     if start is None:
         return f"{name}, it does not start on {volts}."
+    if way.running <= 0:
+        volts = units.show(start, "voltage", system)
+        return f"{name}, it breaks away at {volts}, but does not get away{_slides(way, system)}."
     creep = units.show(way.creep, "speed", system, 1)
     hop = f", hops {units.show(way.hop, 'ripple')} once a wheel turn" if way.hop is not None else ""
     return (
@@ -97,6 +88,8 @@ def _stops(way, state, system):
     fast = units.show(way.running, "speed", system)
     if way.coast is None:
         slow = units.show(way.slowest, "speed", system)
+        if not state.dead:
+            return f"is still rolling, at {slow}, when one has looked long enough"
         return f"rolls over the dead rail, down to {slow} from {fast}"
     far = units.show(way.coast, "length", system, 0 if system == "metric" else 2)
     where = " on the dead rail" if state.dead else ""

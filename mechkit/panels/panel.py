@@ -2,7 +2,7 @@
 
 A topic's panel gives four things: the controls in groups, ``compute`` (values -> a frozen
 state, physics only), ``sentence`` (state, system of units -> what it means at the bench) and
-a `Picture`.  All of it can be tried without a browser: ``panel.set("outer", 0.018)``.
+a `Picture`.  All of it can be tried without a browser: ``panel.set("outer", "18 mm")``.
 """
 
 import base64
@@ -16,6 +16,7 @@ from typing import Any
 from mechkit.drawings.picture import DENSITY, Picture
 from mechkit.drawings.style import Look
 from mechkit.panels.controls import Choice, Group, Slider, Switch
+from mechkit.panels.typed import typed
 
 
 @dataclass(eq=False)
@@ -64,8 +65,10 @@ class Panel:
     # -- setting ------------------------------------------------------------------------
 
     def set(self, name, value):
-        """Set one control [SI]; where the state cannot be computed, the old one stays."""
-        self.take(name, value)
+        """Set one control, ``"16 mm"`` or SI; where the state cannot be computed, the old one stays."""
+        if name not in self.controls:
+            raise ValueError(f"no control {name!r} here: {', '.join(self.controls)}")
+        self._take({name: typed(self.controls[name], value)})
         if self._live:
             self._live.follow()
 

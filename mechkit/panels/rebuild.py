@@ -4,22 +4,21 @@ from mechkit import units
 from mechkit.drawings.rebuild import RebuildPicture
 from mechkit.drive import sheet as sheets
 from mechkit.drive.questions.rebuild import Case, Throttle, throttle
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.panels.controls import over
+from mechkit.panels.panel import Choice, Group, Panel
 
 
 def show(sheet=None, **more):
     """The throttle panel of the engine in a bench sheet, the demo's without one."""
     case = Case((sheet or sheets.demo()).data)
-    full = case.sheet.supply.voltage.value
-    slip = float(case.known.planned.pull_at_slip[0])
     return Panel(
         title="One throttle, before and after",
         groups=(
             Group("Throttle", (
-                Slider("voltage", "voltage at the track", "voltage", 0.0, case.most, min(full, case.most), 0.1),
+                over(case.voltage, "voltage", "voltage at the track", "voltage"),
             )),
             Group("On the drawbar", (
-                Slider("pull", "pull of the train", "force", 0.0, round(1.2 * slip, 2), 0.0, 0.01),
+                over(case.pull, "pull", "pull of the train", "force"),
             )),
             Group("When the power is cut", (
                 Choice("rails", "rails", ("open", "shorted"), "open"),

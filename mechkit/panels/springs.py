@@ -4,7 +4,8 @@ from mechkit import units
 from mechkit.drawings.springs import SpringsPicture
 from mechkit.drive import sheet as sheets
 from mechkit.drive.questions.springs import KINDS, Case, Stand, stand
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.panels.controls import over
+from mechkit.panels.panel import Choice, Group, Panel
 
 #: The sliders that are keys under planned.springs, with the unit that the sheet wants.
 KEYS = {"wire_diameter": "m", "mean_diameter": "m", "active_coils": "-", "preload": "m"}
@@ -28,28 +29,22 @@ def show(sheet=None, **more):
 
 def groups(case):
     """The controls: how the axles are held, the springs, the rail."""
-    rough = case.sheet.track.rail_unevenness.value
-    reach = max(0.5e-3, rough)
     axles = tuple(str(n + 1) for n in range(len(case.positions)))
-
-    def size(name, words, kind, low, high, step):
-        start = case.given(name)
-        return Slider(name, words, kind, min(low, start), max(high, start), start, step)
-
+    sprung = ("kind", "sprung")
     return (
         Group("Drivers", (
             Choice("kind", "axles are", KINDS, case.sheet.planned.springs.kind),
         )),
         Group("Rail", (
-            Slider("joint", "height of the joint", "length", -reach, reach, rough, 0.01e-3),
+            over(case.joints, "joint", "height of the joint", "length", steps=100),
             Choice("axle", "under axle", axles, axles[len(axles) // 2]),
-            Slider("unevenness", "worst of ten places", "length", 0.0, max(1e-3, rough), rough, 0.01e-3),
+            over(case.unevennesses, "unevenness", "worst of ten places", "length", steps=100),
         )),
         Group("Springs", (
-            size("wire_diameter", "wire", "length", 0.12e-3, 0.40e-3, 0.01e-3),
-            size("mean_diameter", "mean diameter of the coil", "length", 1.2e-3, 3.0e-3, 0.1e-3),
-            size("active_coils", "active coils", "number", 3.0, 12.0, 0.5),
-            size("preload", "pressed in at the lower stop", "length", 0.0, 2.0e-3, 0.1e-3),
+            over(case.wires, "wire_diameter", "wire", "length", steps=25, when=sprung),
+            over(case.means, "mean_diameter", "mean diameter of the coil", "length", steps=18, when=sprung),
+            over(case.coils, "active_coils", "active coils", "number", step=0.5, when=sprung),
+            over(case.preloads, "preload", "pressed in at the lower stop", "length", steps=20, when=sprung),
         )),
     )  # fmt: skip
 
@@ -89,7 +84,9 @@ def into_copy(sheet, case, values):
 
 def sentence(case, state: Stand, system):
     """What it means at the bench: this joint, the springs, then rail in general."""
-    return " ".join([_joint(state, system), _held(case, state, system), _rail(state)])
+    return " ".join(
+        [*_balance(case, system), _joint(state, system), _held(case, state, system), _rail(state)]
+    )
 
 
 def _size(value, system, kind="length"):
@@ -98,6 +95,19 @@ def _size(value, system, kind="length"):
 
 def _share(value):
     return units.show(value, "percent")
+
+
+def _balance(case, system):
+    """A weight that was read beyond the axles that carry it, where it was."""
+    if not case.outside:
+        return
+    where = "behind the last" if case.outside > 0 else "ahead of the first"
+    inside = "before" if case.outside > 0 else "behind"
+    far = _size(abs(case.outside), system)
+    yield (
+        f"Weighed as {where} driver nothing stands: the center of gravity is taken {far} farther "
+        f"{inside}."
+    )
 
 
 def _joint(state, system):
@@ -134,16 +144,38 @@ def _held(case, state, system):
     stress, allowed = (units.show(s, "stress", system, 0) for s in (state.stress, state.allowed))
     rate = _size(state.rate, system, "rate")
     text = f"Wire {wire}: {rate} an axle, {stress} at the upper stop of {allowed} allowed"
+    if not state.exists:
+        coils, free = (_size(length, system) for length in (state.solid, state.free_length))
+        return f"{text}; but there is no such spring: its coils alone are {coils} high, and it is {free} long."
     if state.stress > state.allowed:
         text += ", so it takes a set"
-    if state.sits <= 0:
-        return f"{text}; level, the springs push the axles onto the lower stops and it rides as if rigid."
-    if state.sits >= state.travel:
-        return f"{text}; level, the springs are too weak and the frame sits on the upper stops."
+    if state.touches:
+        text += ", and the coils touch before it"
+    if state.held_down:
+        held, what = _all_or(state.held_down, state), "rides as if rigid"
+        return f"{text}; level, the springs push {held} onto the lower stop, and there it {what}."
+    if state.sunk:
+        sunk = _all_or(state.sunk, state)
+        return f"{text}; level, the springs are too weak and the frame sits on the upper stop of {sunk}."
     return f"{text}."
+
+
+def _all_or(numbers, state):
+    """Axles by their numbers, or all of them."""
+    if len(numbers) == len(state.sits):
+        return "all axles"
+    return f"{'axle' if len(numbers) == 1 else 'axles'} {' and '.join(str(n) for n in numbers)}"
 
 
 def _rail(state):
     """Random rail, as one number for each way to hold the axles."""
-    rigid, sprung = (_share(state.contact[kind]) for kind in ("rigid", "sprung"))
-    return f"On random rail all drivers keep contact at {sprung} of the places sprung so, at {rigid} held rigid."
+    rigid, sprung, beams = (
+        _share(state.contact[kind]) for kind in ("rigid", "sprung", "equalized")
+    )
+    if state.kind == "sprung":
+        return f"On random rail all drivers keep contact at {sprung} of the places sprung so, at {rigid} held rigid."
+    if state.kind == "rigid":
+        return f"On random rail all drivers keep contact at {rigid} of the places, on springs at {sprung}."
+    return (
+        f"On random rail all drivers keep contact at {beams} of the places, at {rigid} held rigid."
+    )

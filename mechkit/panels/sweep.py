@@ -40,6 +40,7 @@ class Sweep:
         self.known: dict[int, tuple] = {}  # place -> values and state of what was sent
         self.wanted = True
         self.running = False
+        self.errors = 0
         self._refused: set[int] = set()
 
     def nearest(self, shown):
@@ -70,10 +71,17 @@ class Sweep:
             try:
                 values, state = self.at(place)
             except ValueError:  # said when the hand comes there
-                self._refused.add(place)
+                self.refuse(place)
+            except Exception:
+                self.refuse(place)
+                raise
             else:
                 return place, values, state
         return None
+
+    def refuse(self, place):
+        """Draw no more ahead for a place."""
+        self._refused.add(place)
 
     def _value(self, place):
         """The value at a place [SI]."""

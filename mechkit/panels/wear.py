@@ -3,32 +3,39 @@
 from mechkit import units
 from mechkit.drawings.wear import WearPicture
 from mechkit.drive import sheet as sheets
-from mechkit.drive.model.wearing import OPENING
-from mechkit.drive.questions.wear import Case, Rubbing, rub
-from mechkit.panels.panel import Choice, Group, Panel, Slider
+from mechkit.drive.model.wearing import DUTY
+from mechkit.drive.questions.reach import Reach
+from mechkit.drive.questions.wear import GREASES, Case, Rubbing, rub
+from mechkit.panels.controls import offered, over
+from mechkit.panels.panel import Choice, Group, Panel
 
-KMH = 1 / 3.6
+#: What a small shop makes worms and gears of.
+WORMS, GEARS = ("brass", "steel", "hardened steel"), ("brass", "bronze", "acetal")
+#: Hours and multiples below which nobody counts.
+LEAST = 0.01
 
 
 def show(sheet=None, **more):
     """The wear panel of the engine in a bench sheet, the demo's without one."""
     sheet = sheet or sheets.demo()
     case = Case(sheet.data)
-    old = case.sheet.as_is
+    worm, gear, grease = case.old
+    worms, gears = offered(WORMS, worm, case.planned[0]), offered(GEARS, gear, case.planned[1])
     return Panel(
         title="Why does brass on brass wear?",
         groups=(
             Group("Pair", (
-                Choice("worm_material", "worm", ("brass", "steel", "hardened steel"), old.worm.material),
-                Choice("gear_material", "gear", ("brass", "bronze", "acetal"), old.gears[0].material),
+                Choice("worm_material", "worm", worms, worm),
+                Choice("gear_material", "gear", gears, gear),
             )),
             Group("Grease", (
-                Choice("lubrication", "the mesh is", ("dry", "starved", "greased"), old.mesh.lubrication),
+                Choice("lubrication", "the mesh is", GREASES, grease),
             )),
             Group("Running", (
-                Slider("hours", "hours of running", "hours", 0.0, 40 * 3600.0, 2 * 3600.0, 0.5 * 3600),
-                Slider("share", "pull, of what it can", "percent", 0.0, 1.0, 0.25, 0.05),
-                Slider("speed", "speed of the full-size engine", "speed", 8 * KMH, 100 * KMH, 24 * KMH, 4 * KMH),
+                over(case.hours, "hours", "hours of running", "hours"),
+                over(Reach(DUTY, 0.0, 1.0), "share", "pull, of what it can", "percent", step=0.05),
+                over(case.speed, "speed", "speed of the full-size engine", "speed", steps=20,
+                     settled=True),
             )),
         ),
         compute=lambda values: rub(
@@ -57,12 +64,14 @@ def count(number):
     if number >= 9.5:
         digits = 10 ** max(0, len(f"{number:.0f}") - 2)
         return f"{round(number / digits) * digits:,}".replace(",", "\u2009")
+    if number < LEAST:
+        return f"less than {LEAST}"
     return f"{number:.1g}" if number < 0.95 else f"{number:.0f}"
 
 
 def sentence(state: Rubbing, system):
     """Ratio first, hours second and as a band, then which flank."""
-    opening = units.show(OPENING, "fine", system)
+    opening = units.show(state.limit, "fine", system)
     low, middle, high = state.ratio
     hours = [count(life / 3600) for life in state.life]
     more, less = ("gear", "worm") if state.gear_depth >= state.worm_depth else ("worm", "gear")
@@ -72,12 +81,17 @@ def sentence(state: Rubbing, system):
         f"; the {more} loses {count(times)} times the depth of the {less}" if times > 1.2 else ""
     )
     pair = f"{state.worm_material.capitalize()} worm on {state.gear_material} gear, {state.lubrication}"
-    lasts = "this is the pair as it is"
-    if abs(middle - 1) > 0.02:
-        lasts = f"lasts {count(middle)} times ({count(low)} to {count(high)}) as long as the pair as it is"
-    after = f"After {state.hours:g} hours it has opened by some {units.show(state.opening, 'fine', system)}."
+    lasts = (
+        f"lasts {count(middle)} times ({count(low)} to {count(high)}) as long as the pair as it is"
+    )
+    if state.as_it_is:
+        lasts = "this is the pair as it is"
+        if abs(middle - 1) > 0.02:
+            lasts += f", which in the planned size lasts {count(middle)} times as long"
+    run = f"{state.hours:g}" if state.hours < 1e5 else count(state.hours)
+    after = f"After {run} hours it has opened by some {units.show(state.opening, 'fine', system)}."
     if state.left < 1:
-        after = f"After {state.hours:g} hours the teeth are worn out."
+        after = f"After {run} hours the teeth are worn out."
     return (
         f"{pair}: {lasts}{which}. {after} The first {opening} take {hours[1]} hours, or anything from {hours[0]} to {hours[2]}: "
         "trust the ratio, and look at the grease."

@@ -4,15 +4,16 @@ The build sheet is one file of HTML that opens anywhere, offline, and prints on 
 """
 
 import os
+import shutil
+import stat
 import sys
-import tempfile
 import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TextIO
 
 from mechkit.drive.decisions.rebuild import Rebuild, rebuild
-from mechkit.drive.sheet import Sheet, SheetError, load
+from mechkit.drive.sheet import Sheet, SheetError, files, load
 from mechkit.publish import page, verdict
 
 
@@ -34,7 +35,9 @@ class Progress:
     def __call__(self, step: str):
         """Say the step that begins."""
         if self.live:
-            self.out.write(f"\r\x1b[K{self.seconds:4.0f} s  {step} ...")
+            # A line that goes on in the next row could not be taken away.
+            line = f"{self.seconds:4.0f} s  {step} ..."[: shutil.get_terminal_size().columns - 1]
+            self.out.write(f"\r\x1b[K{line}")
             self.out.flush()
         else:
             print(step, file=self.out, flush=True)
@@ -98,8 +101,7 @@ def write(sheet: Sheet, out: str | Path | None = None) -> Path:
 
 def _write(sheet: Sheet, out, progress: Callable[[str], None]) -> tuple[Path, Rebuild]:
     default = sheet.path.with_name(f"{sheet.path.stem}-build.html")
-    target = Path(out) if out else default
-    _claim(target)
+    target = _claimed(Path(out) if out else default)
     try:
         done = rebuild(sheet.data, progress)
     except ValueError as error:
@@ -109,55 +111,42 @@ def _write(sheet: Sheet, out, progress: Callable[[str], None]) -> tuple[Path, Re
         progress(f"drawing: {name.lower()}")
         drawn[name] = draw()
     progress("writing the page")
-    _put(target, page.render(sheet, done, drawn, target).encode("utf-8"))
+    _put(target, page.render(sheet, done, drawn, target).encode("utf-8", "replace"))
     return target, done
 
 
-def _claim(target: Path):
-    """Refuse to overwrite anything but an older build sheet."""
+def _claimed(path: Path) -> Path:
+    """The file behind a path, links followed; nothing but an older build sheet is overwritten."""
     try:
-        if target.is_dir():
-            raise OutputError(f"{target} is a folder; give the build sheet a name")
+        target = files.target(path) if path.is_symlink() else path
         if not target.parent.is_dir():
             raise OutputError(f"{target.parent} is not a folder; make it first")
-        if not target.exists():
-            return
+        if not os.access(target.parent, os.W_OK):
+            raise OutputError(f"{target.parent} is a folder that may not be written in")
+        try:
+            mode = target.stat().st_mode
+        except FileNotFoundError:
+            return target
+        if stat.S_ISDIR(mode):
+            raise OutputError(f"{target} is a folder; give the build sheet a name")
+        if not stat.S_ISREG(mode):
+            raise OutputError(f"{target} is not an ordinary file (a pipe or a device)")
         with target.open("rb") as file:
             head = file.read(len(page.MARK) + 64)
     except OSError as error:
-        raise OutputError(f"{target}: {_reason(error)}") from None
+        raise OutputError(f"{path}: {files.reason(error)}") from None
     if page.MARK.encode() not in head:
         raise OutputError(
             f"{target} exists and is not a build sheet; choose another name with --out"
         )
+    return target
 
 
 def _put(target: Path, raw: bytes):
     """The whole file or none of it."""
-    fresh = None
     try:
-        with tempfile.NamedTemporaryFile(
-            dir=target.parent, prefix=f".{target.name}.", delete=False
-        ) as file:
-            fresh = Path(file.name)
-            file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-        fresh.chmod(0o666 & ~_mask())
-        fresh.replace(target)
+        with files.whole(target, raw) as fresh:
+            fresh.replace(target)
     except OSError as error:
-        raise OutputError(f"{target} cannot be written: {_reason(error)}") from None
-    finally:
-        if fresh:
-            fresh.unlink(missing_ok=True)
-
-
-def _mask() -> int:
-    """The bits that new files do not get; temporary files are private, the page need not be."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
-
-
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()
+        raise OutputError(f"{target} cannot be written: {files.reason(error)}") from None
+    files.clear_abandoned(target)

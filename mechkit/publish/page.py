@@ -110,6 +110,11 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
         invented="invented" in sheet.text.lower(),
         done=done,
         verdict=[
+            *(
+                [("What disagrees", both(lambda system: verdict.what_disagrees(done, system)))]
+                if verdict.what_disagrees(done, "metric")
+                else []
+            ),
             ("What is wrong", both(lambda system: verdict.what_is_wrong(done, system))),
             ("What changes", both(lambda system: verdict.what_changes(done, system))),
             ("What it gains", both(lambda system: verdict.what_it_gains(done, system))),
@@ -185,15 +190,13 @@ def row(done: Rebuild, decision: Decision, out: Path) -> Row:
     return Row(
         decision=decision,
         sign=sign,
-        value=both(lambda system: _touching(decision) or decision.value.say(system)),
+        value=both(lambda system: _in_words(decision)[0] or decision.value.say(system)),
         limit=both(
             lambda system: (
-                NO_CONTACT
-                if _touching(decision)
-                else f"{decision.sense} {decision.limit.say(system)}"
+                _in_words(decision)[1] or f"{decision.sense} {decision.limit.say(system)}"
             )
         ),
-        margin="" if _touching(decision) else margin(decision),
+        margin="" if _in_words(decision)[0] else margin(decision),
         sure="over 99\u00a0%" if decision.sure > 0.99 else f"{100 * decision.sure:.0f}\u00a0%",
         finding=both(lambda system: _capital(decision.words(system))),
         todo=both(decision.todo),
@@ -206,12 +209,14 @@ def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def _touching(decision: Decision) -> str:
-    """The answer to a question of contact, which is no number."""
+def _in_words(decision: Decision) -> tuple[str, str]:
+    """Answer and limit that are no numbers, as of a question of contact; empty where they are."""
     value, limit = decision.value, decision.limit
+    if decision.instead:
+        return decision.instead, "—"
     if value.kind == "number" and limit.value == 0.5 and value.value in (0.0, 1.0):
-        return "contact" if value.value else NO_CONTACT
-    return ""
+        return ("contact" if value.value else NO_CONTACT), NO_CONTACT
+    return "", ""
 
 
 def margin(decision: Decision) -> str:

@@ -32,13 +32,13 @@ def unknowns(done: Rebuild) -> list[Unknown]:
     if not sheet.track.adhesion.spread:
         found.append(Unknown("the spread of adhesion", "a fifth either way"))
     found += _wheels(done)
+    found += _springs(sheet.planned)
     found += _track(sheet.measured_before, "before")
     if done.known.after is None:
         found.append(
             Unknown(
-                "enough runs after the work",
-                "the column “measured” stays empty; it takes a starting voltage and four runs, "
-                "one with a pull",
+                "anything on the track after the work",
+                "the column “measured” stays empty; a starting voltage, a run or a coast fills it",
             )
         )
     else:
@@ -98,6 +98,22 @@ def _wheels(done: Rebuild) -> Iterator[Unknown]:
         named = f" of {track.standard}" if track.standard else ""
         gauge = show(track.gauge.value, "length")
         yield Unknown(f"a standard{named} in the table for a gauge of {gauge}", instead)
+
+
+def _springs(planned: State) -> Iterator[Unknown]:
+    springs = planned.springs
+    if springs.kind != "sprung":
+        return
+    if not springs.travel:
+        yield Unknown(
+            "the travel of the axle boxes (planned.springs.travel)",
+            "neither ride height nor stress nor touching coils are judged",
+        )
+    elif not springs.free_length:
+        yield Unknown(
+            "the springs' length unloaded (planned.springs.free_length)",
+            "whether the coils touch is not judged",
+        )
 
 
 def _track(measured: Measured, when: str) -> Iterator[Unknown]:

@@ -1,10 +1,14 @@
 """The verdict: what is wrong, what the rebuild changes, what it gains, one sentence each."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from math import hypot
 
+from mechkit import scale
 from mechkit.drive.decisions.decision import Decision, Verdict
 from mechkit.drive.decisions.rebuild import Rebuild
-from mechkit.drive.sheet.schema import State
+from mechkit.drive.model.drive import Drive
+from mechkit.drive.model.spread import Band, doubt
+from mechkit.drive.sheet.schema import Measured, State
 from mechkit.publish.worklist import TRUED
 from mechkit.units import System, show
 
@@ -14,6 +18,7 @@ WRONG = {
     "start": "starts late ({value})",
     "stop": "stops dead (in {value})",
     "hop": "binds once a wheel turn",
+    "jam": "binds once in every turn of the gear under its worm",
     "wear": "wears its gears away",
     "alignment": "bends its shaft",
     "end play": "lets its worm jump",
@@ -22,6 +27,9 @@ WRONG = {
     "back-to-back": "has drivers that do not pass every frog",
     "insulation": "can short its motor to the live frame",
 }
+
+#: Runs on more than this part of full throttle tell the top speed.
+NEAR = 0.8
 
 
 def joined(parts: Iterable[str]) -> str:
@@ -52,6 +60,48 @@ def what_is_wrong(done: Rebuild, system: System) -> str:
         for one in wrong
     ]
     return f"As it is, the engine {joined(said)}."
+
+
+def what_disagrees(done: Rebuild, system: System) -> str:
+    """Readings that do not belong, and a clocked speed that parts from the computed one."""
+    found = [
+        f"{reading} of the readings taken {one.when} the work does not belong to the others and is left out"
+        for one in done.told
+        for reading in one.bad
+    ]
+    for when, measured, drive in _states(done):
+        if clocked := _clocked(done, when, measured, drive, system):
+            found.append(clocked)
+    if not found:
+        return ""
+    said = "; ".join(found)
+    return f"{said[0].upper()}{said[1:]}. Settle this first: nothing below is surer than it."
+
+
+def _states(done: Rebuild) -> Iterator[tuple[str, Measured, Drive]]:
+    """Each state that was run: when, its readings and its drive."""
+    yield "as it is", done.sheet.measured_before, done.known.before
+    if done.known.after:
+        yield "after the work", done.sheet.measured_after, done.known.after
+
+
+def _clocked(done: Rebuild, when: str, measured: Measured, drive: Drive, system: System) -> str:
+    """The run nearest to full throttle beside the speed that is computed for it, if they part."""
+    full = done.sheet.supply.voltage.value
+    fast = [run for run in measured.runs if not run.pull.value and run.voltage.value > NEAR * full]
+    if not fast:
+        return ""
+    run = max(fast, key=lambda one: one.voltage.value)
+    rail = run.distance.value / run.time.value
+    clocked = float(scale.prototype_speed(model_speed=rail, ratio=done.sheet.locomotive.scale))
+    watch = done.sheet.instruments.stopwatch.value / run.time.value
+    off = clocked * hypot(watch, 2 * doubt(run.distance, run.time))
+    read = Band(clocked, clocked - off, clocked + off, "speed")
+    worked = done.known.spread.band(drive.speed_at(run.voltage.value), "speed")
+    if read.meets(worked):
+        return ""
+    volts = show(run.voltage.value, "voltage", system)
+    return f"{when} it was clocked at {read.say(system)} on {volts}, and the sheet's other readings make it {worked.say(system)}"
 
 
 def pair(state: State) -> str:

@@ -131,7 +131,8 @@ def do(done: Rebuild, system: System) -> Iterator[Line]:
     yield Line("Set the mesh", found("backlash"))
     yield Line("Shim the worm", found("planned end play"))
     if new.springs.kind == "sprung":
-        yield Line("Spring the drivers", todo("ride height"), ("spring",))
+        rides = todo("ride height") if new.springs.travel else todo("springs")
+        yield Line("Spring the drivers", rides, ("spring",))
     yield Line("Line up motor and gearbox", todo("alignment", "planned start"))
     yield Line("Wire, insulate and meter", todo("electrics"), ("electric",))
     yield Line(

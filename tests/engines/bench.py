@@ -28,9 +28,13 @@ def motor_table(hand: Hand, motor: Motor, name: str) -> list[str]:
     if chance.yes(0.5):
         low = min(0.25 * motor.rated, 3.0) + motor.brush_drop
         held = (low - motor.brush_drop) / motor.resistance
-        lines.append(f"stall = {{ voltage = {hand.volts(low)}, current = {hand.amps(held, 0.02)} }}")
+        lines.append(
+            f"stall = {{ voltage = {hand.volts(low)}, current = {hand.amps(held, 0.02)} }}"
+        )
     if chance.yes(0.5):
-        start = motor.brush_drop + motor.resistance * motor.friction * motor.stiction / motor.constant
+        start = (
+            motor.brush_drop + motor.resistance * motor.friction * motor.stiction / motor.constant
+        )
         if start > 2 * bench.volts_digit:
             lines.append(f"starting_voltage = {hand.volts(start, BREAKAWAY)}")
     if chance.yes(0.3):
@@ -106,7 +110,10 @@ def runs(hand: Hand, works: Works, name: str) -> list[str]:
         lines += ["", f"[[{name}]]", f"voltage = {hand.volts(volts)}"]
         if metered:
             lines.append(f"current = {hand.amps(current, FRICTION)}")
-        lines += [f'distance = "{min(said, 6.0) * 1e3:.0f} mm"', f"time = {hand.seconds(far / rail)}"]
+        lines += [
+            f'distance = "{min(said, 6.0) * 1e3:.0f} mm"',
+            f"time = {hand.seconds(far / rail)}",
+        ]
         if pull:
             lines.append(f'pull = "{pull:.3f} N"')
     return lines

@@ -1,6 +1,7 @@
 """``draw(seed)``: one invented engine, or another draw where the first could not exist."""
 
 from dataclasses import replace
+from itertools import pairwise
 from math import cos, pi
 
 from tests.engines import made, planned
@@ -20,6 +21,20 @@ def draw(seed: int) -> Engine:
         if not impossible(engine):
             return replace(engine, rejected=attempt)
     raise RuntimeError(f"seed {seed}: no engine in {MOST_DRAWS} draws")
+
+
+def plain(engine: Engine) -> Engine:
+    """The engine without what no reading of a sheet can tell: brush drop, a magnet that tires,
+    friction in the mesh that fades with speed.
+    """
+
+    def of(state: State) -> State:
+        motor = replace(state.motor, brush_drop=0.0, magnet=0.0)
+        return replace(state, motor=motor, mesh=replace(state.mesh, rise=0.0))
+
+    before = of(engine.before)
+    after = before if engine.after is engine.before else of(engine.after)
+    return replace(engine, before=before, after=after)
 
 
 def once(seed: int, attempt: int) -> Engine | str:
@@ -158,7 +173,7 @@ def reach(chance: Chance, state: State) -> float:
     """From the axle up to the drive shaft: worm over its gear, the others leaning as they must."""
     module, gears = state.worm.module, state.gears
     high = (state.worm.pitch + module * gears[0].teeth) / 2
-    for one, two in zip(gears, gears[1:], strict=False):
+    for one, two in pairwise(gears):
         lean = cos(chance.between(0, pi / 2.4) if len(gears) > 2 else chance.between(0, 0.9))
         high += module * (one.teeth + two.teeth) / 2 * lean
     return made.rounded(high, 0.1e-3)
@@ -219,6 +234,8 @@ def _parts(engine: Engine, state: State) -> str:
     boiler = engine.rooms[0]
     room = boiler.diameter / 2 - abs(boiler.height - engine.shaft_height)
     wheel = state.flywheel
+    if not made.LEAST_OHMS < state.motor.resistance < made.MOST_OHMS:
+        return "no such winding"
     if state.motor.body_diameter / 2 > room - 0.15e-3:
         return "the motor is thicker than the body"
     if wheel and wheel.outside / 2 > room - 0.15e-3:

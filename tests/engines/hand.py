@@ -4,7 +4,7 @@ An instrument named good to x is off by x or less in 95 readings of 100.  Errors
 to an evening (the meter's gain, the habit of a thumb) are drawn once.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor, log10
 
 from tests.engines.made import Chance
@@ -31,6 +31,7 @@ class Bench:
     meter: float
     volts_digit: float
     amps_digit: float
+    seconds_digit: float
     scale_digit: float
     spring_scale: float
     volts_gain: float
@@ -76,6 +77,7 @@ def bench_of(chance: Chance, units: str, pull: float, current: float, mass: floa
         meter=meter,
         volts_digit=0.1 if few and chance.yes(0.6) else 0.01,
         amps_digit=decade * (0.01 if few else 0.001),
+        seconds_digit=0.1,
         scale_digit=(1e-3 if mass > 0.15 else 0.1e-3) * (5 if few and mass > 0.15 else 1),
         spring_scale=max(10.0 ** floor(log10(pull * 0.06)), 0.002),
         volts_gain=1 + chance.normal(meter / 2),
@@ -90,6 +92,14 @@ def bench_of(chance: Chance, units: str, pull: float, current: float, mass: floa
         coasts=chance.whole(*((2, 4), (1, 3), (0, 2))[rough]),
         after=chance.yes(0.55),
         writes=rough == 0 or (rough == 1 and chance.yes(0.5)),
+    )  # fmt: skip
+
+
+def faultless(bench: Bench) -> Bench:
+    """The same bench without any error; it still names its instruments as they were."""
+    return replace(
+        bench, volts_digit=1e-5, amps_digit=1e-8, seconds_digit=1e-4, volts_gain=1.0,
+        amps_gain=1.0, ohms_gain=1.0, thumb=0.0, warmth=0.0,
     )  # fmt: skip
 
 
@@ -193,7 +203,8 @@ class Hand:
     def seconds(self, value) -> str:
         """A time by the thumb: what is common to the evening and what is not."""
         own = self.chance.normal(self.bench.stopwatch / 2 * 0.75**0.5)
-        return f'"{max(value + self.bench.thumb + own, 0.1):.1f} s"'
+        digit = self.bench.seconds_digit
+        return f'"{max(value + self.bench.thumb + own, digit):.{places(digit)}f} s"'
 
     def share(self, value, part: float) -> str:
         """A fraction that he bets on to a part of itself."""

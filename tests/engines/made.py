@@ -50,12 +50,33 @@ class Chance:
         return bool(self.rng.uniform() < odds)
 
 
+class Faultless(Chance):
+    """Chance that decides, but makes no error."""
+
+    def normal(self, sigma=1.0) -> float:
+        """None."""
+        return 0.0
+
+
 def rounded(value: float, step: float) -> float:
     """As such parts are made."""
     return round(value / step) * step
 
 
+#: What a motor's winding can be, for want of room or of patience.
+LEAST_OHMS, MOST_OHMS = 0.5, 1500.0
+
+
 def motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
+    """A motor that can be wound: thicker wire than a hair, thinner than a nail."""
+    for _ in range(20):
+        found = _motor(chance, name, kind, largest, voltage, size)
+        if LEAST_OHMS < found.resistance < MOST_OHMS:
+            break
+    return found
+
+
+def _motor(chance: Chance, name: str, kind: str, largest: float, voltage: float, size: float):
     """A motor of a kind no thicker than ``largest``, for a full throttle and a size of engine.
 
     ``size`` is 1 at 1:64.  What a volume of magnet and copper can do sets R beside k.
@@ -194,7 +215,8 @@ def springs(chance: Chance, kind: str, load: float, size: float) -> Springs:
     bent = chance.between(0.5e-3, 1.2e-3) * min(max(size, 0.5), 2.0)
     index, coils = chance.between(7, 11), rounded(chance.between(4, 8), 0.5)
     wire = 8 * index**3 * coils * load / bent / 79e9
-    wire = max(rounded(wire, 0.01e-3), 0.05e-3)
+    wire = min(max(rounded(wire, 0.01e-3), 0.08e-3), 1.5e-3)
+    bent = load * 8 * index**3 * coils / (79e9 * wire)  # of the wire that there is
     free = coils * wire + bent * chance.between(2.0, 3.0) + 2 * wire
     solid = coils * wire
     return Springs(

@@ -196,7 +196,8 @@ class State:
         """Friction of the worm's thread at a speed of the motor [rad/s]."""
         mesh, worm = self.mesh, self.worm
         sliding = speed * worm.pitch / 2 * (1 + worm.tan_lead**2) ** 0.5
-        return mesh.friction * (1 + mesh.rise * exp(-sliding / mesh.fade))
+        # A trial step may look past the standstill; not farther than sense goes.
+        return mesh.friction * (1 + mesh.rise * exp(min(-sliding / mesh.fade, 1.0)))
 
     def gain(self, speed: float, driving: bool) -> float:
         """Motor torque over rim torque over the ratio: 1/efficiency driving, below 0 where it locks.

@@ -28,9 +28,7 @@ def regear(chance: Chance, worm: Worm, gears, how: str, true: bool):
     cut = []
     for n, one in enumerate(gears):
         material = first if n == 0 else last
-        cut.append(
-            made.gear(chance, one.name, teeth[n], material, module, true, bool(one.throat))
-        )
+        cut.append(made.gear(chance, one.name, teeth[n], material, module, true, bool(one.throat)))
     return new, tuple(cut)
 
 
@@ -119,7 +117,8 @@ def stocked(chance: Chance, before: State, after: State, room, voltage, size) ->
             sets.append(GearSet(f"set {n + 1}", fitted, gears, replace(rubs, drag=after.mesh.drag)))
     if len(after.gears) < 3 and (not sets or chance.yes(0.5)):
         sets.append(GearSet("as planned", after.worm, after.gears, after.mesh))
-    if not sets:
+    motors = [m for m in motors if made.LEAST_OHMS < m.resistance < made.MOST_OHMS]
+    if not sets or not motors:
         return Drawer()
     bars = []
     for n in range(chance.whole(1, 3)):

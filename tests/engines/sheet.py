@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from math import degrees
 
 from tests.engines import bench
-from tests.engines.hand import INCH, MM, Bench, Hand, bench_of
-from tests.engines.made import Chance
+from tests.engines.hand import INCH, MM, Bench, Hand, bench_of, faultless
+from tests.engines.made import Chance, Faultless
 from tests.engines.parts import Engine, State
 from tests.engines.steady import Works
 
@@ -27,12 +27,14 @@ def sheet_text(engine: Engine, seed: int) -> str:
     return write(engine, seed).text
 
 
-def write(engine: Engine, seed: int) -> Written:
-    """One evening's sheet of an engine: the same seed, the same errors."""
-    chance = Chance(seed, engine.seed, 7)
+def write(engine: Engine, seed: int, perfect: bool = False) -> Written:
+    """One evening's sheet of an engine: the same seed, the same errors; or ``perfect``, none."""
+    chance = (Faultless if perfect else Chance)(seed, engine.seed, 7)
     found = Works(engine, engine.before).running(engine.voltage)
     assert found
     tools = bench_of(chance, engine.units, engine.pull_at_slip, found[1], engine.mass)
+    if perfect:
+        tools = faultless(tools)
     hand = Hand(chance, tools)
     states = _States(hand, engine)
     before = states.of(engine.before, "as_is")
@@ -64,7 +66,9 @@ def _head(hand: Hand, engine: Engine) -> list[str]:
         "[locomotive]",
         f"scale = {engine.scale:g}",
         f'wheel_arrangement = "{arrangement}"',
-        f'top_speed = "{speed / 0.44704:.0f} mph"' if mph else f'top_speed = "{speed * 3.6:.0f} km/h"',
+        f'top_speed = "{speed / 0.44704:.0f} mph"'
+        if mph
+        else f'top_speed = "{speed * 3.6:.0f} km/h"',
         f"weight = {kg(engine.mass)}",
         f"weight_on_drivers = {kg(engine.driver_mass)}",
         f"trailing_weight = {kg(engine.trailing)}",

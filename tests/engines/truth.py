@@ -5,16 +5,17 @@ train's own rolling.  Running friction holds the rolling through the mesh, as th
 Numbers on full throttle are those of the evening, with the winding as warm as it then was.
 """
 
+from dataclasses import replace
 from math import pi
 
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from tests.engines.parts import Engine, State
+from tests.engines.parts import Engine, Flywheel, State
 from tests.engines.rolling import coast
 from tests.engines.steady import Works
 
-CREEP = 3.0  # V
+CREEP = 1 / 4  # of full throttle
 
 
 def truths(engine: Engine, state: State, warmth: float = 0.0) -> dict[str, float]:
@@ -22,7 +23,7 @@ def truths(engine: Engine, state: State, warmth: float = 0.0) -> dict[str, float
     works = Works(engine, state)
     rail = engine.top_speed / engine.scale
     full = works.running(engine.voltage, warmth=warmth)
-    slow = works.running(CREEP, warmth=warmth)
+    slow = works.running(CREEP * engine.voltage, warmth=warmth)
     opened, shorted = coast(works, rail), coast(works, rail, True)
     return {
         "start": works.starting_voltage,
@@ -69,3 +70,17 @@ def hop(engine: Engine, state: State, voltage: float, turns: float = 3.0) -> flo
     angle, speed = run.sol(times)
     rail = lever * (1 + off * np.cos(angle / ratio)) * speed
     return float((rail.max() - rail.min()) / 2 / rail.mean())
+
+
+def chosen(engine: Engine, motor: int, gears: int, wheel: Flywheel | None) -> State:
+    """The drive after the work with a motor and a gear set from the drawer, and a wheel or none."""
+    picked, drawer, after = engine.drawer.gear_sets[gears], engine.drawer, engine.after
+    return replace(
+        after,
+        motor=drawer.motors[motor],
+        worm=picked.worm,
+        gears=picked.gears,
+        mesh=picked.mesh,
+        flywheel=wheel,
+        adapter=None,
+    )

@@ -1,6 +1,7 @@
-"""An idler whose center goes round, watched along the common normals of its flanks."""
+"""Common normals of flanks: an idler whose center goes round, a rack on a small gear (scipy)."""
 
 import numpy as np
+from scipy.optimize import brentq
 
 
 def idler_swing(*, pressure_angle, around):
@@ -19,3 +20,18 @@ def idler_swing(*, pressure_angle, around):
 
     slope = np.gradient(share(0.7 + around, 1) - share(0.7, -1), turn, edge_order=2)
     return np.ptp(slope) / 2
+
+
+def minimum_teeth(*, pressure_angle, addendum_coefficient=1.0):
+    """Teeth whose line of action touches the base circle just on the rack's tip line, by search.
+
+    The gear's center at the origin, its pitch point below, the module one.
+    """
+    along = np.array([np.cos(pressure_angle), np.sin(pressure_angle)])
+
+    def over_the_tip(teeth):
+        pitch_point = np.array([0.0, -teeth / 2])
+        touch = pitch_point - (pitch_point @ along) * along
+        return touch[1] - pitch_point[1] - addendum_coefficient
+
+    return brentq(over_the_tip, 3.0, 1000.0, xtol=1e-12)

@@ -169,3 +169,32 @@ def continuous_current(
 
     runaway = 1 / np.sqrt(temperature_coefficient * resistance * thermal_resistance)
     return float(brentq(off, 1e-6, 0.8 * runaway, xtol=1e-10))
+
+
+def felt_ripple(*, speed_ripple, turns, speed, inertia, mass, lever, efficiency, force, damping):
+    """First harmonic of the train's speed, per mean, on the course that repeats every turn."""
+    drives = force * lever / efficiency + damping * speed
+    order, around = turns, 2 * np.pi / turns
+
+    def rates(angle, state):
+        turning = state[0]
+        rim = lever * (1 + speed_ripple * np.cos(order * angle))
+        change = -lever * speed_ripple * order * np.sin(order * angle)
+        # J w' + c w = T - L f / efficiency and m (L w)' = f - F, both at once
+        matrix = [[inertia, rim / efficiency], [mass * rim, -1.0]]
+        left = [drives - damping * turning, -force - mass * change * turning**2]
+        return [np.linalg.solve(matrix, left)[0] / turning, 1 / turning]
+
+    def course(start):
+        return solve_ivp(
+            rates, (0, around), [start, 0.0], "DOP853", rtol=1e-11, atol=1e-13, dense_output=True
+        )
+
+    first = brentq(lambda w: course(w).y[0, -1] - w, 0.5 * speed, 1.5 * speed, xtol=1e-11 * speed)
+    angle = np.linspace(0, around, 2000, endpoint=False)
+    turning, time = course(first).sol(angle)
+    train = lever * (1 + speed_ripple * np.cos(order * angle)) * turning
+    period = course(first).y[1, -1]
+    share = 1 / turning / np.sum(1 / turning)  # of the period that each step of angle takes
+    wave = np.exp(-2j * np.pi * time / period)
+    return 2 * abs(np.sum(train * wave * share)) / np.sum(train * share)

@@ -91,16 +91,33 @@ def separating_force(**mesh):
     return abs(_scaled(**mesh)[0])
 
 
+def friction_from_efficiency(*, lead_angle, efficiency, pressure_angle):
+    """Friction at which the force does that share of the work on the wheel."""
+
+    def excess(friction):
+        force, worm, wheel = _force(lead_angle, friction, pressure_angle, 1)
+        return np.dot(force, wheel) / np.dot(force, worm) - efficiency
+
+    return brentq(excess, 0.0, 20.0, xtol=1e-14)
+
+
+def collar_loss(*, friction, collar_diameter, pitch_diameter, lead_angle):
+    """Moment of friction round a ring of pads that take the thrust, for a torque of 1."""
+    push = thrust(
+        torque=1.0, pitch_diameter=pitch_diameter, lead_angle=lead_angle, friction=0.0,
+        pressure_angle=0.35,
+    ) / 360  # fmt: skip
+    at = np.linspace(0.0, 2 * np.pi, 360, endpoint=False)
+    pads = collar_diameter / 2 * np.stack([np.cos(at), np.sin(at), 0 * at], axis=-1)
+    rubs = friction * push * np.stack([-np.sin(at), np.cos(at), 0 * at], axis=-1)
+    return np.cross(pads, rubs)[:, 2].sum()
+
+
 def heat(*, torque, speed, efficiency):
     """Friction force times sliding speed [W] of a mesh with that efficiency."""
     lead_angle, pressure_angle, pitch_diameter = 0.2, 0.35, 0.006
     mesh = {"lead_angle": lead_angle, "pressure_angle": pressure_angle}
-
-    def excess(friction):
-        force, worm, wheel = _force(friction=friction, drives=1, **mesh)
-        return np.dot(force, wheel) / np.dot(force, worm) - efficiency
-
-    friction = brentq(excess, 0.0, 4.0, xtol=1e-14)
+    friction = friction_from_efficiency(efficiency=efficiency, **mesh)
     force, worm, wheel = _force(friction=friction, drives=1, **mesh)
     size = torque / abs(np.cross([pitch_diameter / 2, 0.0, 0.0], force)[2])
     rubbing = force - _flank(**mesh)

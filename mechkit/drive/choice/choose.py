@@ -11,6 +11,7 @@ from mechkit.drive.choice import stock
 from mechkit.drive.choice.aims import Running
 from mechkit.drive.choice.envelope import Envelope, envelope, wheels
 from mechkit.drive.constants.knowledge import Knowledge, known_of
+from mechkit.drive.model import read
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout, lay
 from mechkit.drive.model.parts import Motor
@@ -120,7 +121,7 @@ class Stock:
             return state
         bar = self.sheet.stock.bars[self.cuts.bar[cut]]
         return stock.with_wheel(
-            state, bar.material, self.cuts.outer[cut], self.cuts.width[cut], stock.near_of(planned)
+            state, bar.material, self.cuts.outer[cut], self.cuts.width[cut], read.wheel_gap(planned)
         )
 
     def layout(self, place: Place) -> Layout:
@@ -170,16 +171,13 @@ def choose(sheet: BenchSheet, step: float = STEP) -> Stock:
         step *= 2
     return Stock(
         sheet, step, cuts, drives, envelope(sheet, stock.nominal(drives), cuts),
-        *_lives(known, drives[0]),
+        *_lives(known),
     )  # fmt: skip
 
 
-def _lives(known: Knowledge, drives):
+def _lives(known: Knowledge):
     """Lives of the worm pairs in stock, (gear set, draw), and of the pair as it is [s]."""
     sheet, first = known.sheet, known.sheet.stock.motors[0]
     states = [stock.state_of(sheet.planned, first, one) for one in sheet.stock.gear_sets]
-    lives = [
-        known.life(state, drive)[: stock.DRAWS + 1]
-        for state, drive in zip([*states, sheet.as_is], [*drives, known.before], strict=True)
-    ]
+    lives = [known.life(state)[: stock.DRAWS + 1] for state in (*states, sheet.as_is)]
     return np.array(lives[:-1]), lives[-1]

@@ -157,7 +157,7 @@ def _room(sheet: BenchSheet, cuts: stock.Cuts):
     )
     # The layout asks for the width only, and many wheels are alike in it.
     widths, alike = np.unique(cuts.width, return_inverse=True)
-    near = np.where(widths > 0, stock.near_of(sheet.planned), 0.0)
+    near = np.where(widths > 0, read.wheel_gap(sheet.planned), 0.0)
     parts = [
         ("worm", -threads / 2, threads, 0.0),
         ("flywheel", layout.WALL + layout.FREE, widths, 0.0),
@@ -199,7 +199,7 @@ def _critical(sheet: BenchSheet, cuts: stock.Cuts, shafts):
     wheel = wheels(cuts, shafts)
     return flywheel.critical_speed(
         mass=np.where(cuts.width > 0, wheel.mass, WEIGHTLESS),
-        overhang=stock.near_of(sheet.planned) + cuts.width / 2,
+        overhang=read.wheel_gap(sheet.planned) + cuts.width / 2,
         span=spans,
         shaft_diameter=shafts,
         elastic_modulus=Material("steel").elastic_modulus,
@@ -213,8 +213,8 @@ def wheels(cuts: stock.Cuts, shafts) -> Flywheel:
     """
     real = cuts.width > 0
     return Flywheel(
-        outer=np.where(real, cuts.outer, 2 * shafts),
+        outer=np.where(real, cuts.outer, 2 * read.slid_on(shafts)),
         width=np.where(real, cuts.width, 1e-3),
-        bore=shafts,
+        bore=read.slid_on(shafts),
         density=np.where(real, cuts.density, WEIGHTLESS),
     )

@@ -12,6 +12,8 @@ import numpy as np
 
 from mechkit import gear_sizes
 from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.plan import SPAN
+from mechkit.drive.model import read
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Material, Motor
 from mechkit.drive.sheet.schema import (
@@ -31,11 +33,8 @@ SKIM = 0.3e-3  # m
 PART_OFF = 2.5e-3  # m
 #: Wheels smaller than this are collars, and longer than this many diameters shafts.
 SMALLEST, LONGEST = 6e-3, 1.5
+COLLAR = 2.0  # shafts
 NARROWEST = 3e-3  # m
-#: Free length between flywheel and motor where no flywheel is planned; common practice.
-NEAR = 3.0e-3  # m
-#: The span between a motor's bearings as a share of its body; common practice.
-SPAN = 0.8
 DRAWS = 400
 
 #: How a person reads one key that must be filled in.
@@ -83,12 +82,6 @@ def state_of(planned: State, motor: StockMotor, gears: GearSet) -> State:
     return planned.model_copy(update=update)
 
 
-def near_of(planned: State) -> float:
-    """Free length between flywheel and motor, as planned [m]."""
-    wheel = planned.flywheel
-    return wheel.overhang.value - wheel.width.value / 2 if wheel else NEAR
-
-
 def span_of(motor: StockMotor) -> float:
     """Between the bearings of a motor [m]."""
     return motor.bearing_span.value if motor.bearing_span else SPAN * motor.body_length.value
@@ -103,7 +96,7 @@ def with_wheel(state: State, material, outer, width, near) -> State:
         material=material,
         outside_diameter=Reading(float(outer)),
         width=Reading(float(width)),
-        bore=Reading(state.motor.shaft_diameter.value),
+        bore=Reading(float(read.slid_on(state.motor.shaft_diameter.value))),
         off_center=Reading(0.0),
         bearing_span=Reading(span_of(state.motor)),
         overhang=Reading(float(near + width / 2)),
@@ -127,8 +120,9 @@ class Cuts:
 def cuts_of(sheet: BenchSheet, step: float) -> Cuts:
     """Wheels of every bar in steps of ``step`` [m], and none."""
     found = [np.array([[-1.0, 0.0, 0.0, 1.0]])]
+    thickest = max((one.shaft_diameter.value for one in sheet.stock.motors), default=0.0)
     for n, bar in enumerate(sheet.stock.bars):
-        outer = _steps(SMALLEST, bar.diameter.value - SKIM, step)
+        outer = _steps(max(SMALLEST, COLLAR * thickest), bar.diameter.value - SKIM, step)
         width = _steps(NARROWEST, bar.length.value - PART_OFF, step)
         size = np.array([(d, w) for d in outer for w in width if w <= LONGEST * d + 1e-9])
         if size.size:

@@ -5,34 +5,42 @@ from functools import cached_property
 
 import numpy as np
 
-from mechkit import motor, traction
+from mechkit import traction
 from mechkit.drive.constants import plan, readings
 from mechkit.drive.constants.identify import Identified, identify
-from mechkit.drive.constants.motors import motor_constants, rotor_inertia
+from mechkit.drive.constants.motors import BRUSH, motor_constants, rotor_inertia
 from mechkit.drive.constants.readings import Given, Known
 from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
-from mechkit.drive.model import frogs, layout, read, suspension, wearing
+from mechkit.drive.model import cogging, frogs, layout, read, suspension, wearing
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
 from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
+from mechkit.units import Reading
 
 #: How far off adhesion and rolling can be where nothing is written behind them, relative
 #: standard errors; common practice, no source.
 ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
-#: How far off the table's mesh efficiency can be, relative standard error; common practice.
-MESH_ERROR = 0.5
+#: Tables of friction are of clean metal, and small meshes run so much easier; how far off the
+#: mesh efficiency can then be, relative standard error; common practice, no source.
+TABLE_OVER, MESH_ERROR = 1.6, 0.5
+#: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
+#: small drives in grease less, and plastics may rub less at a crawl; common practice.
+CRAWL = (0.8, 1.8)
 #: A flywheel as turned: its inertia's relative standard error; common practice.
-WHEEL_ERROR = 0.01
-#: What the motors are called where a band comes from them, and the two evenings on the track.
+WHEEL_ERROR = 0.02
+#: A wheel too thin for the instruments is off by no more than this, a logarithm.
+MOST_OFF = 0.5
+#: What the motors are called where a band comes from them.
 OLD_MOTOR, NEW_MOTOR = "old motor", "new motor"
+#: The two evenings on the track.
 BEFORE, AFTER = "before the work", "after the work"
 #: Sheets that are kept in mind: asking twice costs nothing.
 KEPT = 6
-#: The span between a motor's bearings as a share of its body; common practice.
-SPAN = 0.8
 #: A rotor is at least this part of what turns, whatever the coasts say.
 LEAST_ROTOR = 0.02
+#: An engine is at least this part of its train, whatever the scales' errors say.
+LEAST_ENGINE = 0.02
 
 
 @dataclass(frozen=True)
@@ -56,7 +64,7 @@ class Knowledge:
         mass, behind = engine.weight, engine.trailing_weight
         whole = mass.value + behind.value
         low, high = train.friction_band
-        through = float(train.efficiency((low * high) ** 0.5 / plan.BEYOND, GEAR_MESH))
+        through = float(train.efficiency((low * high) ** 0.5 / TABLE_OVER, GEAR_MESH))
         rotor, error = rotor_inertia(state.motor)
         wheel = read.flywheel_of(state)
         turning = rotor + (float(wheel.inertia) if wheel else 0.0)
@@ -74,6 +82,8 @@ class Knowledge:
             ),
             inertia=Given(turning, (rotor * error + (turning - rotor) * WHEEL_ERROR) / turning),
             efficiency=Given(through, MESH_ERROR),
+            brush_drop=Given(*(part * self.sheet.supply.voltage.value for part in BRUSH)),
+            free_speed=state.motor.no_load.speed.value,
             thermal_resistance=state.motor.thermal_resistance.value,
         )
 
@@ -91,8 +101,7 @@ class Knowledge:
     def told_after(self) -> Identified | None:
         """All readings taken after the work, weighed together; None before it."""
         measured = self.sheet.measured_after
-        read = (measured.runs, measured.coasts, measured.starting_voltage, measured.drawbar_pull)
-        if not any(read):
+        if not (measured.runs or measured.coasts or measured.starting_voltage):
             return None
         return self._identified(self.sheet.planned, measured)
 
@@ -103,16 +112,31 @@ class Knowledge:
 
     # -- drives -------------------------------------------------------------------------
 
-    def _drive(self, found: Numbers, state: State) -> Drive:
+    def _drive(self, found: Numbers, state: State, name: str = OLD_MOTOR) -> Drive:
         """The drive of a state by what its readings tell."""
-        train, wheel = self.train_of(state), read.flywheel_of(state)
-        inertia = float(wheel.inertia) if wheel else 0.0
+        train, inertia = self.train_of(state), self.flywheel_inertia(state)
         rotor = np.maximum(found.inertia - inertia, LEAST_ROTOR * found.inertia)
-        rolling = found.rolling_force * found.lever / found.efficiency
-        alone = np.minimum(found.motor_friction, found.running_friction - rolling)
-        trailing = self.sheet.locomotive.trailing_weight.value
+        alone = np.minimum(found.motor_rubbing, found.running_friction)
+        slow = train.friction(found.efficiency, GEAR_MESH) * self.spread.factor(
+            "friction of the mesh at a crawl", *CRAWL
+        )
+        # three scales, one engine: the drivers carry no more than it weighs
+        engine = np.maximum(
+            found.train - self.sheet.locomotive.trailing_weight.value, LEAST_ENGINE * found.train
+        )
         return Drive(
-            motor=Motor(found.resistance, found.torque_constant, alone, rotor),
+            motor=Motor(
+                found.resistance,
+                found.torque_constant,
+                alone,
+                rotor,
+                found.motor_damping,
+                found.brush,
+                self.spread.reading(f"cooling of the {name}", state.motor.thermal_resistance)
+                * np.maximum(found.warmth, 0.0),
+                found.magnet,
+            ),
+            full=self.sheet.supply.voltage.value,
             gear_ratio=train.ratio,
             wheel_diameter=found.wheel,
             flywheel_inertia=inertia,
@@ -120,14 +144,15 @@ class Knowledge:
             running_friction=found.running_friction,
             damping=found.damping,
             efficiency=found.efficiency,
-            engine_mass=np.maximum(found.train - trailing, found.drivers),
+            engine_mass=engine,
             train_mass=found.train,
-            mass_on_drivers=found.drivers,
+            mass_on_drivers=np.minimum(found.drivers, engine),
             adhesion=found.adhesion,
             scale=self.sheet.locomotive.scale,
             rolling_force=found.rolling_force,
             lost_motion=train.lost_motion(found.wheel),
             back_efficiency=train.back_efficiency(found.efficiency, GEAR_MESH),
+            crawl_efficiency=train.efficiency(slow, GEAR_MESH),
         )
 
     @cached_property
@@ -140,7 +165,7 @@ class Knowledge:
         """The drive as measured after the work; None before it."""
         if self.told_after is None:
             return None
-        return self._drive(self.told_after.draws(self.spread, AFTER), self.sheet.planned)
+        return self._drive(self.told_after.draws(self.spread, AFTER), self.sheet.planned, NEW_MOTOR)
 
     @cached_property
     def planned(self) -> Drive:
@@ -154,57 +179,57 @@ class Knowledge:
 
     def motor_of(self, table: MotorTable, name: str = NEW_MOTOR) -> Motor:
         """A motor by its bench readings; the one that is in the engine as the track shows it."""
-        name = self._called(table, name)
-        if name == OLD_MOTOR:
-            return self.before.motor
-        found = self.numbers
-        meter = {"volts": found.volts, "amps": found.amps, "ohms": found.ohms}
-        return motor_constants(table, meter, self.spread, name)
-
-    def _called(self, table: MotorTable, name: str) -> str:
-        """What a motor is called: the same readings are the same motor, wherever they stand."""
         said = read.values(table, MotorTable)
-        for state, known in ((self.sheet.as_is, OLD_MOTOR), (self.sheet.planned, NEW_MOTOR)):
-            if said == read.values(state.motor, MotorTable):
-                return known
-        return name
+        if said == read.values(self.sheet.as_is.motor, MotorTable):
+            return self.before.motor
+        if said == read.values(self.sheet.planned.motor, MotorTable):
+            name = NEW_MOTOR
+        return motor_constants(
+            table, self.numbers, self.sheet.supply.voltage.value, self.spread, name
+        )
 
     @cached_property
     def motor_planned(self) -> Motor:
         """The motor as planned."""
         return self.motor_of(self.sheet.planned.motor)
 
+    def flywheel_inertia(self, state: State):
+        """Inertia of a state's flywheel, as well as it was measured or will be turned [kg*m^2]."""
+        wheel = read.flywheel_of(state)
+        if wheel is None:
+            return 0.0
+        off = read.flywheel_error(state, wheel, self.sheet.instruments)
+        size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
+        return wheel.inertia * np.exp(min(off, MOST_OFF) * self.spread.error(size))
+
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
         """What a plan changes, of one state."""
-        wheel = read.flywheel_of(state)
-        name = self._called(state.motor, name)
         constants = self.motor_of(state.motor, name)
+        if constants is self.before.motor:
+            name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
+        between, share = plan.bearing_span(state)
         if start:
-            volts = start.value * (
-                1 + plan.BREAKAWAY * self.spread.error(f"starting voltage of the {name}")
-            )
-            alone = constants.torque_constant * motor.stall_current(
-                voltage=volts / self.numbers.volts, resistance=constants.resistance
-            )
+            off = float(np.hypot(plan.BREAKAWAY, doubt(start)))
+            volts = start.value * (1 + off * self.spread.error(f"starting voltage of the {name}"))
+            alone = constants.stall_torque(volts / self.numbers.volts)
             alone = np.maximum(alone, constants.friction_torque)
         return plan.Side(
             state=state,
             motor=constants,
             train=self.train_of(state),
             offset=self.spread.reading("shaft offset", state.alignment.offset),
-            bearing_span=self._bearing_span(state),
-            flywheel_inertia=float(wheel.inertia) if wheel else 0.0,
+            span=self.spread.reading(
+                "free length of the shaft", state.alignment.span, self.sheet.instruments.ruler.value
+            ),
+            shaft_diameter=self.size(f"shaft of the {name}", state.motor.shaft_diameter),
+            bearing_span=share * self.size(f"bearings of the {name}", between),
+            flywheel_inertia=self.flywheel_inertia(state),
             motor_stiction=alone,
+            cogging=cogging.peak(
+                state.motor, constants, self.sheet.supply.voltage.value, self.spread, name
+            ),
         )
-
-    def _bearing_span(self, state: State) -> float:
-        """Between the two bearings of a state's motor [m], wherever the sheet says it."""
-        said = read.values(state.motor, MotorTable)
-        for one in (state, self.sheet.as_is, self.sheet.planned):
-            if one.flywheel and read.values(one.motor, MotorTable) == said:
-                return one.flywheel.bearing_span.value
-        return SPAN * state.motor.body_length.value
 
     def train_of(self, state: State):
         """Worm and gears of a state."""
@@ -264,49 +289,59 @@ class Knowledge:
 
     @cached_property
     def wear(self):
-        """Both worm pairs at half of the top speed, pulling a quarter of what they can."""
-        sheet = self.sheet
+        """Both worm pairs as an engine works on the average, and what each change alone does."""
+        old, new = self.sheet.as_is, self.sheet.planned
+        was, will = wearing.pair_of(old), wearing.pair_of(new)
         return wearing.Wear(
-            self.life(sheet.as_is, self.before), self.life(sheet.planned, self.planned)
+            before=self.life(old),
+            planned=self.life(new),
+            greased=self.life(old, (*was[:2], will[2])),
+            relined=self.life(old, (*will[:2], was[2])),
+            opening=wearing.opening(old),
+            opening_planned=wearing.opening(new),
         )
 
-    def life(self, state: State, drive: Drive):
-        """Running time until a state's worm pair is worn out, at half of the top speed [s]."""
-        train, engine = self.train_of(state), self.sheet.locomotive
-        pair = (state.worm.material, state.gears[0].material, state.mesh.lubrication)
-        rates = [
-            self.spread.factor(f"wear rate of the {member}, {', '.join(pair)}", *band)
-            for member, band in zip(("worm", "gear"), wearing.pair_bands(*pair), strict=True)
-        ]
-        rail, pitch = 0.5 * engine.top_speed.value / engine.scale, train.axle_gear.pitch_diameter
-        return wearing.on_duty(state, train.worm, pitch, drive, drive.rolling_force, rail, rates)
+    def life(self, state: State, pair: wearing.Pair | None = None, share=wearing.DUTY, speed=None):
+        """Running time until a worm pair is worn out in the size of a state [s].
+
+        The state's own pair, and half of the full-size engine's top speed, where left out.
+        """
+        engine, train = self.sheet.locomotive, self.train_of(state)
+        rail = (wearing.PACE * engine.top_speed.value if speed is None else speed) / engine.scale
+        force = wearing.mesh_force(self.before, train, share)
+        turning = wearing.worm_speed(self.before, train, rail)
+        rates = wearing.rates(pair or wearing.pair_of(state), self.spread)
+        return wearing.life(state, train.worm, force, turning, rates)
 
     # -- suspension ---------------------------------------------------------------------
 
     @cached_property
-    def axle_positions(self) -> np.ndarray:
-        """The driven axles behind the first [m]."""
-        return np.array([at.value for at in self.sheet.locomotive.driver_axles])
+    def springs_before(self) -> suspension.Suspension:
+        """The drivers as they stand."""
+        same = read.values(self.sheet.as_is.springs) == read.values(self.sheet.planned.springs)
+        name = "springs" if same else "old springs"
+        return suspension.of(self.sheet.as_is.springs, self.sheet, self.spread, name)
 
-    def rates(self, table) -> np.ndarray:
-        """Spring rate of each axle, all its springs together [N/m]."""
-        return suspension.rates(table, len(self.axle_positions))
+    @cached_property
+    def springs_planned(self) -> suspension.Suspension:
+        """The drivers as planned."""
+        return suspension.of(self.sheet.planned.springs, self.sheet, self.spread)
 
     # -- wheels and rods ----------------------------------------------------------------
 
-    @cached_property
+    def size(self, name: str, reading: Reading):
+        """A length that a caliper measured, with its draws [m]."""
+        return self.spread.reading(name, reading, self.sheet.instruments.caliper.value)
+
+    @property
     def crankpin_clearance(self):
         """Play of a crankpin in its rod [m]."""
-        tools, engine = self.sheet.instruments, self.sheet.locomotive
-        return self.spread.reading(
-            "crankpin clearance", engine.crankpin_clearance, tools.caliper.value
-        )
+        return self.size("crankpin clearance", self.sheet.locomotive.crankpin_clearance)
 
-    @cached_property
+    @property
     def crank_throw(self):
         """Crankpin off the axle's center [m]."""
-        tools, engine = self.sheet.instruments, self.sheet.locomotive
-        return self.spread.reading("crank throw", engine.crank_throw, tools.caliper.value)
+        return self.size("crank throw", self.sheet.locomotive.crank_throw)
 
     @cached_property
     def frog(self) -> frogs.Frog | None:
@@ -323,7 +358,7 @@ class Knowledge:
             self.sheet.planned,
             room.rooms,
             room.shaft_height.value,
-            [float(at) for at in self.axle_positions],
+            read.places_of(self.sheet),
         )
 
     @property

@@ -5,6 +5,7 @@ of what the instruments leave open, because it says what they cannot: a needle t
 """
 
 import math
+import re
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Literal, NamedTuple
@@ -105,7 +106,8 @@ class Known:
 
     ``adhesion`` is drawbar pull at slip and ``rolling`` the train's own resistance, both over
     weight; ``inertia`` of rotor and flywheel, ``efficiency`` of the whole mesh as the table of
-    friction has it.  ``thermal_resistance`` [K/W], winding to air.
+    friction has it; ``brush_drop`` [V] with its standard error in volts.  ``free_speed`` [rad/s]
+    is where the motor's own friction was read; ``thermal_resistance`` [K/W], winding to air.
     """
 
     train: Train
@@ -116,6 +118,8 @@ class Known:
     rolling: Given
     inertia: Given
     efficiency: Given
+    brush_drop: Given
+    free_speed: float
     thermal_resistance: float
 
     @property
@@ -226,6 +230,23 @@ class Bench:
         return f"{sort} {n + 1}"
 
 
+def last_digit(reading: Reading | None) -> float:
+    """Relative standard error of a number that is read to its last digit and no finer."""
+    found = _NUMBER.match(reading.text) if reading and reading.value else None
+    if not found or "/" in found[0]:
+        return 0.0
+    return 10.0 ** -len(found[1] or "") / 12**0.5 / abs(float(found[0]) or 1.0)
+
+
+#: A number as it begins a reading, and its decimals.
+_NUMBER = re.compile(r"[0-9]*(?:[.]([0-9]*))?(?:/[0-9]+)?")
+
+
+def fine(*numbers: Reading | None) -> float:
+    """What he wrote behind numbers that multiply, and their last digits: a relative error."""
+    return math.hypot(doubt(*numbers), *(last_digit(each) for each in numbers))
+
+
 def _columns(pairs):
     """Two columns of pairs, of which there may be none."""
     return np.array(pairs, float).reshape(-1, 2).T
@@ -291,10 +312,10 @@ def bench_of(table: MotorTable, measured: Measured, tools: InstrumentsTable) -> 
                 free.voltage.value,
                 free.current.value,
                 free.speed.value,
-                (doubt(free.current), doubt(free.speed, free.voltage)),
+                (fine(free.current), fine(free.speed, free.voltage)),
             ),
         ),
-        stall=(Held(held.voltage.value, held.current.value, doubt(held.voltage, held.current)),)
+        stall=(Held(held.voltage.value, held.current.value, fine(held.voltage, held.current)),)
         if held
         else (),
         starting_voltage=tuple(v.value for v in measured.starting_voltage),
@@ -305,15 +326,15 @@ def bench_of(table: MotorTable, measured: Measured, tools: InstrumentsTable) -> 
                 run.time.value,
                 run.pull.value,
                 run.current.value if run.current else NAN,
-                (doubt(run.voltage), doubt(run.current), doubt(run.distance, run.time)),
+                (fine(run.voltage), fine(run.current), fine(run.distance, run.time)),
             )
             for run in measured.runs
         ),
         coasts=tuple(_rolled(coast, tools) for coast in measured.coasts),
         slip=(measured.drawbar_pull.value,) if measured.drawbar_pull else (),
         doubt=(
-            tuple(doubt(each) for each in table.resistance),
-            tuple(doubt(each) for each in measured.starting_voltage),
+            tuple(fine(each) for each in table.resistance),
+            tuple(fine(each) for each in measured.starting_voltage),
         ),
     )
 

@@ -12,7 +12,7 @@ SHOWN = {
     "resistance": ("resistance", lambda drive: drive.motor.resistance),
     "torque_constant": ("constant", lambda drive: drive.motor.torque_constant),
     "motor_friction": ("torque", lambda drive: drive.motor.friction_torque),
-    "stiction": ("number", lambda drive: drive.starting_friction / drive.running_friction),
+    "starting_voltage": ("voltage", lambda drive: drive.starting_voltage),
     "running_friction": ("torque", lambda drive: drive.running_friction),
     "damping": ("drag", lambda drive: drive.damping),
     "efficiency": ("percent", lambda drive: drive.efficiency),

@@ -1,6 +1,10 @@
 """One decision: a question of the bench, its number, the limit, the margin, how sure, and why."""
 
+import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
 from typing import Any, Literal
 
 import numpy as np
@@ -43,6 +47,8 @@ class Decision:
     notebook: str
     numbers: dict[str, Any] = field(default_factory=dict)
     reason: str = ""
+    #: Where there is no number to hold against the limit: what stands in its place.
+    instead: str = ""
 
     @property
     def verdict(self) -> Verdict:
@@ -91,42 +97,81 @@ class Exact:
         return show(self.value, self.kind, system)
 
 
+@cache
+def words() -> dict[str, dict[str, Any]]:
+    """The words of every decision, by its key."""
+    return tomllib.loads(Path(__file__).with_name("words.toml").read_text("utf-8"))
+
+
+def _said(key: str, name: str, case: str) -> str:
+    """One of a decision's sentences, in the case that it has come to."""
+    found = words()[key].get(name, "")
+    return found if isinstance(found, str) else found[case]
+
+
+#: What would pass: which of a decision's cures, and the numbers in it.
+Cure = tuple[str, dict[str, Any]]
+
+
 def judge(
     spread: Spread,
     key: str,
-    group: str,
-    question: str,
     *,
     value,
     limit,
-    kind: str,
-    sense: Sense,
-    finding: str,
-    action: str,
-    notebook: str,
-    reason: str = "",
+    case: str = "",
+    cure: Callable[[], Cure] | None = None,
     **numbers,
 ) -> Decision:
     """Hold a number against its limit in every draw at once.
 
     ``value`` and ``limit`` may be arrays, one value a draw; the verdict counts the draws.
+    ``case`` names which of a decision's sentences are meant, where it has several.  ``cure`` is
+    asked only where the limit is broken, and what it says takes the place of the action.
     """
+    said = words()[key]
     kept = spread.chance(
-        np.less_equal(value, limit) if sense == "at most" else np.greater_equal(value, limit)
+        np.less_equal(value, limit)
+        if said["sense"] == "at most"
+        else np.greater_equal(value, limit)
     )
+    action = _said(key, "action", case)
+    if cure and kept < EVEN:
+        which, more = cure()
+        action, numbers = said["cure"][which], numbers | more
     return Decision(
         key=key,
-        group=group,
-        question=question,
-        value=spread.band(value, kind),
-        limit=spread.band(limit, kind),
-        sense=sense,
+        group=said["group"],
+        question=said["question"],
+        value=spread.band(value, said["kind"]),
+        limit=spread.band(limit, said["kind"]),
+        sense=said["sense"],
         kept=kept,
-        finding=finding,
+        finding=_said(key, "finding", case),
         action=action,
-        notebook=notebook,
+        notebook=said["notebook"],
         numbers=numbers,
-        reason=reason,
+        reason=_said(key, "reason", case),
+    )
+
+
+def impossible(key: str, *, case: str, **numbers) -> Decision:
+    """A no-go for what has no number: the finding says why, the action what would give one."""
+    said, none = words()[key], fixed(0.0, "number")
+    return Decision(
+        key=key,
+        group=said["group"],
+        question=said["question"],
+        value=none,
+        limit=none,
+        sense=said["sense"],
+        kept=0.0,
+        finding=_said(key, "finding", case),
+        action=_said(key, "action", case),
+        notebook=said["notebook"],
+        numbers=numbers,
+        reason=_said(key, "reason", case),
+        instead="none",
     )
 
 

@@ -1,23 +1,49 @@
 """What to change: motor, ratio, axle, flywheel, mesh, wear, each held against its limit."""
 
+from dataclasses import replace
+
 import numpy as np
 
-from mechkit import flywheel, gears, runout, winding
-from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
-from mechkit.drive.decisions.findings import END_PLAY_LIMIT, START_LIMIT
-from mechkit.drive.decisions.workshop import SLIDE
+from mechkit import flywheel, gears, winding, worm_loads
+from mechkit.drive.constants.knowledge import NEW_MOTOR, Knowledge
+from mechkit.drive.decisions import cures
+from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
+from mechkit.drive.decisions.findings import (
+    creep_voltage,
+    end_play_limit,
+    felt,
+    gains,
+    pair,
+    start_limit,
+)
+from mechkit.drive.model import layout, read, wearing
 from mechkit.drive.model.parts import Material
+from mechkit.drive.model.train import GEAR_MESH
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
 WINDING_RISE = 60.0  # K
+#: No winding outlives such a rise; what settles above it, or never, counts as this.
+BURNT = 250.0  # K
 #: Run below this part of the first bending critical speed; common practice.
 WHIRL_PART = 0.7
 #: Balance grade of small electric rotors, ISO 21940-11.
 BALANCE_GRADE = 6.3e-3  # m/s
-#: Acetal teeth, static, short of creep; common practice for gears that also stand still.
-TOOTH_STRESS = {"acetal": 30e6, "brass": 100e6, "steel": 200e6}  # Pa
+#: The motor stalls at so many times what slips the wheels: a warm winding, a tight spot.
+MARGIN = 1.5
+#: A motor that does not turn shakes nothing: the speed that balance is then asked at [rad/s].
+SLOWEST = 1.0
+#: More of the worm's torque than this at its thrust bearing is worth a ball bearing; common
+#: practice.
+COLLAR_SHARE = 0.10
+#: Whether the train pushes once the power is cut at top speed.
+CUT = {True: "as soon as the power is cut", False: "not when the power is cut at speed"}
+#: Least pairs of teeth in contact; handbooks.
+CONTACT = 1.2
+#: The part of its yield strength that a tooth may see, standing still too; common practice.
+TOOTH_PART = 0.5
+#: The table of form factors begins with so many teeth: fewer are undercut too far.
+LEAST_TEETH = 12
 
 
 def decide(known: Knowledge) -> list[Decision]:
@@ -25,7 +51,15 @@ def decide(known: Knowledge) -> list[Decision]:
     decided = [speed(known), start(known), slip(known), heat(known), *axle(known)]
     if known.wheel:
         decided += [*wheel(known)]
-    return [*decided, mesh(known), contact_ratio(known), teeth(known), hours(known), play(known)]
+    return [
+        *decided,
+        *mesh(known),
+        thrust(known),
+        contact_ratio(known),
+        teeth(known),
+        hours(known),
+        play(known),
+    ]
 
 
 def speed(known: Knowledge) -> Decision:
@@ -35,17 +69,9 @@ def speed(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "speed",
-        "Ratio and speed",
-        "Is it as fast as the engine it stands for?",
         value=np.abs(known.planned.speed_at(sheet.supply.voltage.value) / wanted - 1),
         limit=0.25,
-        kind="percent",
-        sense="at most",
-        finding="At {ratio} : 1 full throttle gives {top} at scale, off the wanted {wanted} "
-        "by {value}.",
-        action="Keep the ratio if this pleases; a tooth more on the axle gear costs in proportion.",
-        notebook="gears",
-        reason="A quarter either way is within one notch of the throttle.",
+        cure=lambda: cures.speed(known, known.planned),
         ratio=f"{known.planned.gear_ratio:g}",
         top=known.spread.band(known.planned.speed_at(sheet.supply.voltage.value), "speed"),
         wanted=fixed(wanted, "speed"),
@@ -54,21 +80,17 @@ def speed(known: Knowledge) -> Decision:
 
 def start(known: Knowledge) -> Decision:
     """Starting voltage as planned, and the speed of a slow pass."""
+    own = known.side(known.sheet.planned).motor_stiction
+    if own is None:
+        own = known.planned.motor.friction_torque
     return judge(
         known.spread,
         "planned start",
-        "Motor",
-        "Does it start early and creep?",
         value=known.planned.starting_voltage,
-        limit=START_LIMIT,
-        kind="voltage",
-        sense="at most",
-        finding="Breaks away at {value}; at 3 V it passes at {creep} at scale.",
-        action="Turn the worm with your fingers until the wheel has gone round once: if it is stiff "
-        "anywhere, the number will not come. Never force the axle: the worm locks.",
-        notebook="rebuild",
-        reason="A good rebuild makes a slow pass near 3 V (common practice).",
-        creep=known.spread.band(known.planned.speed_at(3.0), "speed"),
+        limit=start_limit(known.sheet),
+        cure=lambda: cures.start(known.planned, own, start_limit(known.sheet)),
+        slow=fixed(creep_voltage(known.sheet), "voltage"),
+        creep=known.spread.band(known.planned.speed_at(creep_voltage(known.sheet)), "speed"),
     )
 
 
@@ -78,18 +100,9 @@ def slip(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "slip",
-        "Pull",
-        "Do the wheels slip before the motor stalls?",
         value=drive.stall_margin(sheet.supply.voltage.value),
-        limit=1.5,
-        kind="number",
-        sense="at least",
-        finding="The drivers slip at a pull of {pull}; that takes {torque} at the motor, which "
-        "stalls at {value} times as much. Up {grade} it takes {cars} cars.",
-        action="Nothing to do while the wheels slip first: a slipping wheel saves the winding "
-        "and the teeth.",
-        notebook="rebuild",
-        reason="Half as much again covers a warm winding and a tight spot (common practice).",
+        limit=MARGIN,
+        cure=lambda: cures.slip(drive, sheet.supply.voltage.value, MARGIN),
         pull=known.spread.band(drive.pull_at_slip, "force"),
         torque=known.spread.band(drive.slip_torque(), "torque"),
         grade=fixed(sheet.track.grade.value, "percent"),
@@ -102,26 +115,22 @@ def heat(known: Knowledge) -> Decision:
     table = known.sheet.planned.motor
     motor = known.planned.motor
     current = known.planned.slip_torque() / motor.torque_constant
-    rise = winding.temperature_rise(
-        current=current,
-        resistance=motor.resistance,
-        thermal_resistance=table.thermal_resistance.value,
-    )
+    cooling = {
+        "resistance": motor.resistance,
+        "thermal_resistance": known.spread.reading(
+            f"cooling of the {NEW_MOTOR}", table.thermal_resistance
+        ),
+    }
+    burns = winding.continuous_current(temperature_rise=BURNT, **cooling)
+    rise = winding.temperature_rise(current=np.minimum(current, burns), **cooling)
+    settled = "settles" if rise[0] < 0.999 * BURNT else "burns"
     return judge(
         known.spread,
         "heat",
-        "Motor",
-        "Does the winding stay whole at slip?",
+        case=settled if rise[0] > WINDING_RISE else "cool",
         value=rise,
         limit=WINDING_RISE,
-        kind="rise",
-        sense="at most",
-        finding="Slipping for minutes on end it draws {current} and the winding settles {value} "
-        "above the room.",
-        action="Stalled at full throttle the winding makes {stalled}: cut the power first, "
-        "then look.",
-        notebook="rebuild",
-        reason="Small motors carry about 85 °C in the winding; see the maker's sheet.",
+        cure=lambda: cures.heat(known.planned, table.thermal_resistance.value, WINDING_RISE),
         current=known.spread.band(current, "current"),
         stalled=known.spread.band(known.sheet.supply.voltage.value**2 / motor.resistance, "power"),
     )
@@ -129,49 +138,38 @@ def heat(known: Knowledge) -> Decision:
 
 def axle(known: Knowledge) -> list[Decision]:
     """Which axle to drive, and the room that is left."""
-    best, gap = known.layout, known.sheet.envelope.gap.value
-    second = known.layouts[1]
+    best, second = known.layouts[:2]
+    left = left_by(known, best)
+    gap = known.spread.reading("gap that is wanted", known.sheet.envelope.gap)
     return [
         judge(
             known.spread,
             "axle",
-            "Which axle",
-            "Which axle, and does it fit without a notch?",
-            value=best.least,
+            case="fits" if best.least >= 0 else "sticks out",
+            value=left.least,
             limit=gap,
-            kind="length",
-            sense="at least",
-            finding="Drive {words}: the {part} clears the {room} by {value} at the nearest point. "
-            "Second best is {second}, {second_least}."
-            if best.least >= 0
-            else "Nothing fits: best is {words}, and there the {part} ({room}) sticks out; its "
-            "clearance is {value}.",
-            action="Check with a card disc of the part's size before you cut metal.",
-            notebook="rebuild",
-            reason="A flywheel clears the boiler by 1 to 2 mm (common practice).",
             words=best.words,
             part=best.tightest.name,
             room=best.tightest.room,
             second=second.words,
-            second_least=fixed(second.least, "length"),
+            second_least=known.spread.band(left_by(known, second).least, "length"),
         ),
         judge(
             known.spread,
             "length",
-            "Length budget",
-            "Is there length enough?",
-            value=best.end_room,
+            value=left.end_room,
             limit=gap,
-            kind="length",
-            sense="at least",
-            finding="From the worm's middle to the far end of the motor the drive is {length} "
-            "long; {value} are left to the end of the room.",
-            action="Spend what is left on a wider flywheel or on wires.",
-            notebook="rebuild",
-            reason="Leave room for wires and for the motor to come out again.",
-            length=fixed(best.length, "length"),
+            length=known.spread.band(left.length, "length"),
         ),
     ]
+
+
+def left_by(known: Knowledge, chosen: layout.Layout) -> layout.Left:
+    """What a layout of the planned drive leaves, with its draws."""
+    room = known.sheet.envelope
+    height = known.size("height of the shaft", room.shaft_height)
+    at = read.places_of(known.sheet, known.spread.reading)[chosen.axle]
+    return layout.left(chosen, known.sheet.planned, room.rooms, height, at, known.size)
 
 
 def wheel(known: Knowledge) -> list[Decision]:
@@ -181,196 +179,191 @@ def wheel(known: Knowledge) -> list[Decision]:
     assert table and part
     top = drive.motor_speed_at(sheet.supply.voltage.value)
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
-    coast = drive.coast(rail)
+    least = 0.25 * sheet.locomotive.length.value
+    coast, slow = drive.coast(rail), creep_voltage(sheet)
     off = known.spread.reading("flywheel off center", table.off_center, known.finest_runout)
-    whirl = flywheel.critical_speed(
-        mass=part.mass,
-        overhang=table.overhang.value,
-        span=table.bearing_span.value,
-        shaft_diameter=sheet.planned.motor.shaft_diameter.value,
-        elastic_modulus=Material("steel").elastic_modulus,
+    whirl = part.whirl(
+        table.overhang.value,
+        table.bearing_span.value,
+        sheet.planned.motor.shaft_diameter.value,
     )
     shake = flywheel.unbalance_force(mass=part.mass, eccentricity=off, speed=top)
     return [
         judge(
             known.spread,
             "coast",
-            "Flywheel",
-            "Does it coast?",
             value=coast,
-            limit=0.25 * sheet.locomotive.length.value,
-            kind="length",
-            sense="at least",
-            finding="{outer} by {width}, {mass}: from {wanted} at scale it rolls {value} with the "
-            "rails open, {shorted} shorted, but only {creep} from a pass at 3 V.",
-            action="A flywheel does not carry a crawl over a dead spot: clean wheels and "
-            "pick-ups do.",
-            notebook="flywheel",
-            reason="A quarter of the engine's length is the least that looks like weight.",
+            limit=least,
+            cure=lambda: cures.coast(
+                known,
+                drive,
+                sheet.planned,
+                least,
+                table.width.value + max(known.layout.end_room - sheet.envelope.gap.value, 0.0),
+            ),
             outer=fixed(part.outer, "length"),
             width=fixed(part.width, "length"),
             mass=fixed(float(part.mass), "mass"),
             wanted=fixed(sheet.locomotive.top_speed.value, "speed"),
             shorted=known.spread.band(drive.coast(rail, shorted=True), "length"),
+            slow=fixed(slow, "voltage"),
             creep=known.spread.band(
-                drive.coast(drive.rail_speed(drive.motor_speed_at(3.0))), "length"
+                drive.coast(drive.rail_speed(drive.motor_speed_at(slow))), "length"
             ),
         ),
         judge(
             known.spread,
             "balance",
-            "Flywheel",
-            "Does it run smoothly?",
             value=off,
-            limit=flywheel.permissible_eccentricity(balance_grade=BALANCE_GRADE, speed=top),
-            kind="micron",
-            sense="at most",
-            finding="Off center by {value} at {top} it pulls at its shaft with {shake} times its "
-            "own weight; balance grade G6.3 allows {limit}.",
-            action="Bore and turn the rim in one setting. The gap for the compound alone could throw "
-            "it off by {gap}: indicate the rim on its own shaft and true it while wet.",
-            notebook="flywheel",
-            reason="ISO 21940-11, grade 6.3 for small motors.",
+            limit=flywheel.permissible_eccentricity(
+                balance_grade=BALANCE_GRADE, speed=np.maximum(top, SLOWEST)
+            ),
             top=known.spread.band(top, "rotation"),
             shake=known.spread.band(shake / (part.mass * STANDARD_GRAVITY), "number"),
-            gap=fixed(SLIDE / 2, "micron"),
+            gap=fixed((part.bore - sheet.planned.motor.shaft_diameter.value) / 2, "micron"),
         ),
         judge(
             known.spread,
             "whirl",
-            "Flywheel",
-            "Does the shaft whirl?",
             value=top,
             limit=WHIRL_PART * whirl,
-            kind="rotation",
-            sense="at most",
-            finding="The overhung flywheel's first critical speed is {whirl}; the motor turns "
-            "{value} at full throttle.",
-            action="Keep it close to the bearing: the critical speed falls with the overhang.",
-            notebook="flywheel",
-            reason="Stay below 70 % of the first critical speed (common practice).",
+            cure=lambda: cures.whirl(
+                part,
+                table,
+                sheet.planned.motor.shaft_diameter.value,
+                lambda critical: WHIRL_PART * critical,
+                top,
+            ),
             whirl=known.spread.band(whirl, "rotation"),
         ),
     ]
 
 
-def mesh(known: Knowledge) -> Decision:
-    """Backlash as planned against the swing of the runout."""
-    state, last = known.sheet.planned, known.gears_planned[-1]
-    needed = runout.backlash_swing(
-        eccentricity=runout.eccentricity(total_runout=last.total_runout),
-        pressure_angle=state.mesh.pressure_angle.value,
+def mesh(known: Knowledge) -> list[Decision]:
+    """Backlash of each mesh against what the runouts of its gears take at the tightest tooth."""
+    state, train = known.sheet.planned, known.train_planned
+    last, pair = train.axle_gear, train.gears[-2:]
+    distance = train.center_distance(state.mesh.backlash.value)
+    needed = train.closing(*pair)
+    found = [
+        judge(
+            known.spread,
+            "backlash",
+            value=train.backlash,
+            limit=needed,
+            cure=lambda: cures.backlash(train.backlash, needed, train.pressure_angle),
+            driver=pair[0].name if len(pair) > 1 else "worm",
+            driven=last.name,
+            distance=Exact(float(np.ravel(distance)[0]), "center"),
+            papers=max(1, round(state.mesh.backlash.value / 2.5e-05)),
+        )
+    ]
+    if len(pair) > 1:
+        play, taken = read.worm_play(train, known.spread), train.closing(train.gears[0])
+        found.append(
+            judge(
+                known.spread,
+                "worm backlash",
+                case=felt(train),
+                value=play,
+                limit=taken,
+                cure=lambda: cures.backlash(play, taken, train.pressure_angle),
+                gear=train.gears[0].name,
+            )
+        )
+    return found
+
+
+def thrust(known: Knowledge) -> Decision:
+    """What pushes the worm endwise, which way and when, and what it costs at its bearing."""
+    sheet, drive, train, band = known.sheet, known.planned, known.train_planned, known.spread.band
+    straight = known.spread.factor("gear mesh efficiency", *GEAR_MESH)
+    torque = drive.rim_limit * drive.lever / drive.at_crawl
+    along, apart, rubs = train.end_loads(torque, drive.at_crawl, straight)
+    down = drive.train_mass * STANDARD_GRAVITY * sheet.track.grade.value - drive.rolling_force
+    rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
+    turned = worm_loads.lurch(
+        end_play=train.end_play, wheel_diameter=train.axle_gear.pitch_diameter
     )
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=known.gears_planned[-2].teeth,
-        teeth_2=last.teeth,
-        pressure_angle=state.mesh.pressure_angle.value,
-        backlash=state.mesh.backlash.value,
-    )
+    balls = replace(train, thrust_bearing="ball")
+    whole = straight ** (len(train.gears) - 1) / drive.at_crawl - train.collar + balls.collar
     return judge(
         known.spread,
-        "backlash",
-        "Mesh",
-        "Is there backlash at the tightest place?",
-        value=known.backlash_planned,
-        limit=needed,
-        kind="fine",
-        sense="at least",
-        finding="Set {value} of backlash: center distance {distance}. The runout that is left "
-        "swings it by {limit}.",
-        action="A strip of cigarette paper is about 25 µm, one thousandth: set with {papers} on one "
-        "flank, then turn the worm until the wheel has gone once all round.",
-        notebook="gears",
-        reason="The mesh must have play at its tightest tooth.",
-        distance=Exact(float(distance), "center"),
-        papers=max(1, round(state.mesh.backlash.value / 25e-6)),
+        "thrust",
+        case="turns" if float(down[0]) > 0 else "stays",
+        value=rubs,
+        limit=COLLAR_SHARE,
+        cure=lambda: (train.thrust_bearing, {"ball": band(balls.collar / whole, "percent")}),
+        along=band(along, "force"),
+        apart=band(apart, "force"),
+        bearing={"plain": "A plain face", "ball": "A ball bearing"}[train.thrust_bearing],
+        cut=CUT[known.spread.chance(drive.pushed(rail)) >= 0.5],
+        grade=fixed(sheet.track.grade.value, "percent"),
+        jump=band(turned * drive.wheel_diameter / 2, "length"),
     )
 
 
 def contact_ratio(known: Knowledge) -> Decision:
     """Teeth in contact at that center distance."""
-    state, last, first = known.sheet.planned, known.gears_planned[-1], known.gears_planned[-2]
-    angle = state.mesh.pressure_angle.value
-    distance = gears.center_distance_for_backlash(
-        module=last.module,
-        teeth_1=first.teeth,
-        teeth_2=last.teeth,
-        pressure_angle=angle,
-        backlash=known.backlash_planned,
-    )
     return judge(
         known.spread,
         "contact ratio",
-        "Mesh",
-        "Does one tooth take over before the other lets go?",
-        value=gears.contact_ratio(
-            module=last.module,
-            teeth_1=first.teeth,
-            teeth_2=last.teeth,
-            pressure_angle=angle,
-            addendum=last.module,
-            center_distance=distance,
-        ),
-        limit=1.2,
-        kind="number",
-        sense="at least",
-        finding="{value} pairs of teeth carry on the average.",
-        action="Do not open the mesh further to cure runout: true the gear instead.",
-        notebook="gears",
-        reason="1.2 is the usual least (handbooks).",
+        value=known.train_planned.contact_ratio(known.backlash_planned),
+        limit=CONTACT,
+        cure=lambda: cures.contact_ratio(known.train_planned, CONTACT),
     )
 
 
 def teeth(known: Knowledge) -> Decision:
-    """Tooth stress of the idler with the wheels slipping."""
-    drive, idler = known.planned, known.gears_planned[0]
+    """Tooth stress of the gear under the worm with the wheels slipping."""
+    drive, gear = known.planned, known.gears_planned[0]
+    if gear.teeth < LEAST_TEETH:
+        return impossible("teeth", case="few", teeth=gear.teeth, name=gear.name, least=LEAST_TEETH)
     force = drive.pull_at_slip * drive.wheel_diameter / known.gears_planned[-1].pitch_diameter
+    stress = gears.bending_stress(
+        tangential_force=force,
+        face_width=gear.face_width,
+        module=gear.module,
+        lewis_form_factor=gears.lewis_form_factor(teeth=gear.teeth),
+    )
+    holds = TOOTH_PART * Material(gear.material).yield_strength
     return judge(
         known.spread,
         "teeth",
-        "Mesh",
-        "Do the teeth hold at slip?",
-        value=gears.bending_stress(
-            tangential_force=force,
-            face_width=idler.face_width,
-            module=idler.module,
-            lewis_form_factor=gears.lewis_form_factor(teeth=idler.teeth),
-        ),
-        limit=TOOTH_STRESS[idler.material],
-        kind="stress",
-        sense="at most",
-        finding="With the drivers slipping each tooth of the {material} {name} carries {force}: "
-        "{value} at the root.",
-        action="Wider teeth if not; a coarser module changes every center distance.",
-        notebook="gears",
-        reason="Lewis, one tooth carries all; limit by material (common practice).",
-        material=idler.material,
-        name=idler.name,
+        case="enough",
+        value=stress,
+        limit=holds,
+        cure=lambda: cures.teeth(stress, holds, gear.face_width, gear.module),
+        material=gear.material,
+        name=gear.name,
         force=known.spread.band(force, "force"),
     )
 
 
 def hours(known: Knowledge) -> Decision:
-    """Life of the planned worm pair."""
+    """Life of the planned worm pair, and whether its grease or its materials earn it."""
+    sheet, found = known.sheet, gains(known)
+    was, will = wearing.pair_of(sheet.as_is), wearing.pair_of(sheet.planned)
+    changed = was[:2] != will[:2], was[2] != will[2]
+    ends = [found[part].low for part in ("materials", "grease")]
+    case = {
+        (False, False): "neither",
+        (True, False): "materials",
+        (False, True): "grease",
+        (True, True): "open" if found["materials"].meets(found["grease"]) else "apart",
+    }[changed]
     return judge(
         known.spread,
         "hours",
-        "Wear",
-        "How long will the new pair last?",
+        case=case,
         value=known.wear.planned,
         limit=known.wear.limit,
-        kind="hours",
-        sense="at least",
-        finding="{pair}, {lubrication}: {ratio} what it was; some {value} of running until the mesh "
-        "has opened by {opening}.",
-        action="Look at the grease after ten hours: gray means metal, clean it out and renew.",
-        notebook="wear",
-        reason="Ratio first, hours second: wear rates are known within a factor of ten and more.",
-        pair=f"{known.sheet.planned.worm.material.capitalize()} worm on {known.sheet.planned.gears[0].material} gear",
-        lubrication=known.sheet.planned.mesh.lubrication,
-        ratio=known.spread.band(known.wear.ratio, "times"),
-        opening=fixed(known.wear.opening, "fine"),
+        cure=lambda: cures.hours(known, sheet.planned, known.wear.limit),
+        pair=pair(sheet.planned),
+        lubrication=sheet.planned.mesh.lubrication,
+        more="the materials" if ends[0] > ends[1] else "the grease",
+        opening=fixed(known.wear.opening_planned, "fine"),
+        **found,
     )
 
 
@@ -380,16 +373,8 @@ def play(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "planned end play",
-        "Mesh",
-        "Is the worm held endwise?",
         value=known.spread.reading(
             "planned end play", value, known.sheet.instruments.caliper.value
         ),
-        limit=END_PLAY_LIMIT,
-        kind="fine",
-        sense="at most",
-        finding="Shim to {value}.",
-        action="Warm, it must still turn freely.",
-        notebook="gears",
-        reason="A shim is about 0.13 mm, 5 thousandths (common practice).",
+        limit=end_play_limit(known.sheet.planned),
     )

@@ -59,11 +59,15 @@ class Rebuild:
 def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], object]]]:
     """The headline numbers: key -> words, kind, and how a drive answers."""
     sheet = known.sheet
-    volts = sheet.supply.voltage.value
+    volts, slow = sheet.supply.voltage.value, findings.creep_voltage(sheet)
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
     return {
         "start": ("Starts at", "voltage", lambda drive: drive.starting_voltage),
-        "creep": ("Speed at 3 V", "speed", lambda drive: drive.speed_at(3.0)),
+        "creep": (
+            "Speed at a quarter of full throttle",
+            "speed",
+            lambda drive: drive.speed_at(slow),
+        ),
         "top": ("Speed at full throttle", "speed", lambda drive: drive.speed_at(volts)),
         "current": ("Current at full throttle", "current", lambda drive: drive.current_at(volts)),
         "friction": (

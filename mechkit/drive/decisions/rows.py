@@ -87,9 +87,9 @@ def decisions(rebuild: Rebuild, system: System = "metric") -> Rows:
             one.group,
             one.question,
             f"{MARKS[one.verdict]} {PLANNED[one.verdict]}",
-            one.value.say(system),
-            f"{one.sense} {one.limit.say(system)}",
-            show(one.margin, "percent"),
+            one.instead or one.value.say(system),
+            "—" if one.instead else f"{one.sense} {one.limit.say(system)}",
+            "—" if one.instead else show(one.margin, "percent"),
             sure(one),
             one.unsure.source or "—",
         )

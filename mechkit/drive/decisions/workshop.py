@@ -6,13 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from mechkit import runout, tables
+from mechkit.drive.model.read import SLIDE, flywheel_of, slid_on
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.units import System, show, shown
 
 #: Free space on the diameter that retaining compound wants [m].
 BOND_GAP = tables.band("joints", "retaining compound", "diametral_gap")
-#: Free space on the diameter for a part that slides on by hand; common practice.
-SLIDE = 0.03e-3
 #: Least that comes off a bore's diameter to clean it up all round; common practice.
 CLEAN_UP = 0.025e-3
 THOUSANDTH = 25.4e-6  # m
@@ -60,16 +59,19 @@ def tolerance(sheet: BenchSheet) -> float:
     return max(finest, tools.lathe.value)
 
 
-def mate(words: str, partner: float, inside: bool, sheet: BenchSheet) -> Size:
+def mate(
+    words: str, partner: float, inside: bool, sheet: BenchSheet, aim: float | None = None
+) -> Size:
     """A diameter that slides on (or in) its partner with room for retaining compound.
 
     Where the gap's window is narrower than what lathe and instruments can hold, the size
-    cannot be reached by numbers: the part is matched to its partner.
+    cannot be reached by numbers: the part is matched to its partner.  ``aim`` is a bore that
+    is written in the sheet.
     """
     hold = tolerance(sheet)
     # Rounded to what a caliper shows, away from the partner.
     aim = (
-        math.ceil((partner + SLIDE) * 1e5 - 1e-6) / 1e5
+        float(slid_on(partner) if aim is None else aim)
         if inside
         else math.floor((partner - SLIDE) * 1e5 + 1e-6) / 1e5
     )
@@ -116,8 +118,8 @@ def adapter(sheet: BenchSheet) -> Part | None:
 
 def flywheel(sheet: BenchSheet) -> Part | None:
     """The flywheel on the motor's shaft."""
-    table = sheet.planned.flywheel
-    if table is None:
+    table, wheel = sheet.planned.flywheel, flywheel_of(sheet.planned)
+    if table is None or wheel is None:
         return None
     hold = tolerance(sheet)
     shaft = sheet.planned.motor.shaft_diameter.value
@@ -127,7 +129,7 @@ def flywheel(sheet: BenchSheet) -> Part | None:
         {
             "outside": Size("outside", table.outside_diameter.value, 5 * hold, "turn last"),
             "width": Size("width", table.width.value, 5 * hold, "face both sides"),
-            "bore": mate("bore, for the motor's shaft", shaft, True, sheet),
+            "bore": mate("bore, for the motor's shaft", shaft, True, sheet, wheel.bore),
         },
         ("Bore and rim in one setting; indicate before the last cut.", "Break edges."),
     )

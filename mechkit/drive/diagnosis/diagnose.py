@@ -13,14 +13,12 @@ import scipy
 
 from mechkit import units
 from mechkit.drive import sheet
-from mechkit.drive.diagnosis import orders, recording
+from mechkit.drive.diagnosis import limits, orders, plausible, recording
 from mechkit.drive.diagnosis.orders import Lines, Unsure
 from mechkit.drive.diagnosis.recording import Recording, RecordingError
 from mechkit.drive.diagnosis.shafts import Shaft, Train
 from mechkit.drive.sheet.schema import BenchSheet
 
-#: Turns of the axle without which neighboring orders cannot be told apart.
-FEWEST_TURNS = 6.0
 #: Turns of the beat between two orders that hold them apart.
 APART = 2.0
 #: Turns of the axle over which those reckoned from a tone stay true; by trial on invented recordings.
@@ -36,8 +34,6 @@ SWALLOWED = 3.0
 #: Least share of the current that the load takes, for a scale of its swing.
 LEAST_LOAD = 0.15
 SAMPLES_A_WAVE = 2.5
-#: Samples a second to which a quicker record is thinned out: all that teeth and rush need.
-ENOUGH = 6000
 CAUTION = "Power off before fingers go near gears or rods; eye protection when it runs open."
 
 
@@ -88,13 +84,13 @@ def diagnose(record: Recording, bench: BenchSheet, planned: bool = False) -> Dia
     train = Train(bench, bench.planned if planned else bench.as_is)
     turns, time, value = in_turns(record, train)
     span = float(turns[-1] - turns[0])
-    if span < FEWEST_TURNS:
+    if span < limits.FEWEST_TURNS:
         raise CannotTell(
-            f"the record holds {span:.1f} turns of the axle and {FEWEST_TURNS:.0f} are the least: "
-            "record longer"
+            f"the record holds {span:.1f} turns of the axle and {limits.FEWEST_TURNS:.0f} are the "
+            "least: record longer"
         )
     # Read from the speed itself, the turns stay true for ever; reckoned from a tone, not.
-    sharp = span if record.kind == "speed" else min(span, STRETCH)
+    sharp = min(span, limits.MOST_TURNS if record.kind == "speed" else STRETCH)
     judged, not_judged = _judged(record, train, sharp, span / (time[-1] - time[0]))
     found = orders.lines_by_stretch(turns, value, _orders(judged), sharp)
     findings = [
@@ -121,24 +117,29 @@ def diagnose(record: Recording, bench: BenchSheet, planned: bool = False) -> Dia
 
 def in_turns(record, train):
     """Turns, time and the signal to be judged, relative to its mean."""
+    if reason := plausible.objection(record, train):
+        raise CannotTell(reason)
     if record.kind == "speed":
         mean = float(np.mean(record.value))
         if mean <= 0 or np.mean(record.value < 0.05 * mean) > 0.02:
             raise CannotTell("the drive stands still in part of the record: record a steady run")
-        return orders.turned(record.time, record.value), record.time, record.value / mean
-    rate = record.rate
-    steady = np.arange(len(record.value)) / rate
-    value = np.interp(steady, record.time - record.time[0], record.value)
+        often = limits.A_TURN * train.shafts[-1].order * mean / (2 * np.pi)
+        each = int(min(record.rate / often, len(record.value) / limits.FEWEST))
+        time, value = orders.thinned(record.time, record.value, each)
+        return orders.turned(time, value), time, value / mean
+    slower = max(1, int(record.rate / limits.ENOUGH))
+    rate = record.rate / slower
     low, high = train.tone_range
     if rate < SAMPLES_A_WAVE * low * 2:
         raise CannotTell(
             f"{rate:.0f} samples a second are too few to hear the teeth pass: at least "
             f"{2 * SAMPLES_A_WAVE * high:.0f} are wanted"
         )
+    value = record.value
+    if record.kind == "current":  # whose readings need not be even
+        value = np.interp(np.arange(len(value)) / record.rate, record.time, value)
     load = _load(value, train) if record.kind == "current" else 1.0
-    slower = max(1, int(rate / ENOUGH))
     value = scipy.signal.resample_poly(value - value.mean(), 1, slower)
-    rate /= slower
     steady = np.arange(len(value)) / rate
     clean = orders.without_hum(value, rate)
     try:
@@ -214,10 +215,10 @@ def _judged(record, train, span, pace):
 def _alike(one, other):
     """Why two shafts are not told apart, and what tells them."""
     differ = abs(one.order - other.order)
-    if differ < 1e-6:
+    if differ < APART / limits.MOST_TURNS:
         tests = " Then: ".join(other.hand_tests)
         return (
-            f"both repeat {one.order:g} times a turn of the axle; no recording tells them apart. "
+            f"both repeat {one.order:.3g} times a turn of the axle; no recording tells them apart. "
             f"{_by_hand(one)} Then: {tests}"
         )
     return (

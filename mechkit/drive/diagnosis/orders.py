@@ -3,10 +3,13 @@
 An order is how often something happens in one turn of the axle: 1 the axle itself, 2 the rods.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 import scipy
+
+from mechkit.drive.diagnosis import limits
 
 #: Slower than this order counts as drift of the speed, not as a fault.
 DRIFT = 0.45
@@ -14,8 +17,8 @@ DRIFT = 0.45
 BESIDE = np.array([-0.40, -0.31, -0.22, 0.22, 0.31, 0.40])
 #: Harmonics of the mesh tone, and how much each counts in the search for it.
 COMB = np.array([1.0, 0.8, 0.6, 0.4])
-#: Samples in a block of a least-squares sum.
-BLOCK = 32
+#: Samples and waves in a piece of a least-squares sum.
+BLOCK = 60
 #: Places in the spectrum for each that the window's length can part.
 FINER = 4
 #: What counts of a line over its surroundings [dB]: no single one may drown the others.
@@ -54,6 +57,14 @@ def turned(time, speed):
     return np.concatenate([[0.0], np.cumsum(steps)]) / (2 * np.pi)
 
 
+def thinned(time, value, each):
+    """One reading for ``each`` so many, their mean; what is left over at the end is dropped."""
+    if each < 2:
+        return time, value
+    whole = len(time) // each * each
+    return time[:whole].reshape(-1, each).mean(axis=1), value[:whole].reshape(-1, each).mean(axis=1)
+
+
 def lines(turns, value, orders) -> Lines:
     """Strength of several orders at once, with the drift fitted beside them.
 
@@ -62,17 +73,21 @@ def lines(turns, value, orders) -> Lines:
     """
     orders = np.asarray(orders, dtype=float)
     span = turns[-1] - turns[0]
-    place = (turns - turns[0]) / span
-    # The straight line takes what the cosines cannot, a drift that goes on at the ends.
-    drift = np.cos(np.pi * np.outer(place, np.arange(int(2 * span * DRIFT) + 2)))
-    drift = np.hstack([drift, place[:, None]])
-    wave = np.exp(2j * np.pi * np.outer(turns, orders))
-    columns = np.hstack([drift, wave.real, wave.imag])
+    slow = np.arange(int(2 * min(span, limits.MOST_TURNS) * DRIFT) + 2)
+
+    def columns(some):
+        """The waves at some of the samples."""
+        place = (turns[some] - turns[0]) / span
+        wave = np.exp(2j * np.pi * np.outer(turns[some], orders))
+        # The straight line takes what the cosines cannot, a drift that goes on at the ends.
+        drift = np.cos(np.pi * np.outer(place, slow))
+        return np.hstack([drift, place[:, None], wave.real, wave.imag])
+
     solution = _fitted(columns, value)
-    count = len(orders)
-    parts = solution[drift.shape[1] :]
-    rest = value - columns @ solution
-    return Lines(orders, np.hypot(parts[:count], parts[count:]), _floor(turns, rest, orders))
+    cosine, sine = solution[-2 * len(orders) :].reshape(2, -1)
+    fitted = [np.einsum("nk,k->n", columns(some), solution) for some in _parts(len(value))]
+    rest = value - np.concatenate(fitted)
+    return Lines(orders, np.hypot(cosine, sine), _floor(turns, rest, orders))
 
 
 def spectrum(turns, value, highest):
@@ -98,7 +113,8 @@ def lines_by_stretch(turns, value, orders, stretch) -> Lines:
     Where the turns are reckoned from a tone, their error adds up: over a long record a line
     would smear though each stretch of it is sharp.
     """
-    count = max(1, round((turns[-1] - turns[0]) / stretch))
+    most = max(1, len(turns) // limits.FEWEST)
+    count = min(max(1, round((turns[-1] - turns[0]) / stretch)), most)
     pieces = np.array_split(np.arange(len(turns)), count)
     found = [lines(turns[piece], value[piece], orders) for piece in pieces]
     return Lines(
@@ -108,25 +124,47 @@ def lines_by_stretch(turns, value, orders, stretch) -> Lines:
     )
 
 
-def _fitted(columns, value):
-    """Least squares by the normal equations: thousands of samples, dozens of waves."""
-    # In blocks so small that no threads are started for them: on a computer with other work
-    # the threads wait for each other fifty times as long as the sums take.
-    whole = len(columns) // BLOCK * BLOCK
-    blocks = columns[:whole].reshape(-1, BLOCK, columns.shape[1])
-    square = columns[whole:].T @ columns[whole:]
-    for start in range(0, len(blocks), 200):
-        some = blocks[start : start + 200]
-        square += np.matmul(some.transpose(0, 2, 1), some).sum(axis=0)
+def _parts(count):
+    """Samples in parts whose waves may be held at once."""
+    return [slice(start, start + limits.ROWS) for start in range(0, count, limits.ROWS)]
+
+
+def _fitted(columns: Callable[[slice], np.ndarray], value):
+    """Least squares by the normal equations: any number of samples, dozens of waves."""
+    width = columns(slice(0, 1)).shape[1]
+    square, target = np.zeros((width, width)), np.zeros(width)
+    for some in _parts(len(value)):
+        waves = columns(some)
+        square += _squared(waves)
+        target += np.einsum("nk,n->k", waves, value[some])
     # A wave that the samples cannot show, as at half their rate, is given no strength.
-    square += 1e-9 * np.mean(np.diag(square)) * np.eye(len(square))
-    return scipy.linalg.solve(square, columns.T @ value, assume_a="pos")
+    square += 1e-9 * np.mean(np.diag(square)) * np.eye(width)
+    return scipy.linalg.solve(square, target, assume_a="pos")
+
+
+def _squared(waves):
+    """The product of waves with each other, summed over the samples."""
+    # In pieces so small that no threads are started for them: on a computer with other work
+    # the threads wait for each other fifty times as long as the sums take.
+    count, width = waves.shape
+    waves = np.pad(waves, ((0, -count % BLOCK), (0, -width % BLOCK)))
+    tiles = waves.reshape(-1, BLOCK, waves.shape[1] // BLOCK, BLOCK).transpose(2, 0, 1, 3)
+    square = np.empty((len(tiles), BLOCK, len(tiles), BLOCK))
+    for one, first in enumerate(tiles):
+        for other, second in enumerate(tiles[: one + 1]):
+            product = np.matmul(first.transpose(0, 2, 1), second).sum(axis=0)
+            square[one, :, other], square[other, :, one] = product, product.T
+    return square.reshape(waves.shape[1], -1)[:width, :width]
 
 
 def _floor(turns, rest, orders):
     """Root mean square of what is left beside each order."""
     beside = (orders[:, None] + BESIDE).ravel()
-    found = np.exp(-2j * np.pi * np.outer(beside, turns)) @ rest * 2 / len(turns)
+    found = sum(
+        np.einsum("kn,n->k", np.exp(-2j * np.pi * np.outer(beside, turns[some])), rest[some])
+        for some in _parts(len(turns))
+    )
+    found = found * 2 / len(turns)
     return np.sqrt(np.mean(np.abs(found.reshape(len(orders), -1)) ** 2, axis=1))
 
 
@@ -187,7 +225,7 @@ def without_hum(value, rate):
         wave = np.exp(2j * np.pi * np.outer(time, family))
         steady = np.hstack([wave.real, wave.imag])
         columns = np.hstack([steady, steady * (time - time.mean())[:, None]])
-        cleaned.append(piece - columns @ _fitted(columns, piece))
+        cleaned.append(piece - columns @ _fitted(columns.__getitem__, piece))
     return np.concatenate(cleaned)
 
 

@@ -3,6 +3,7 @@
 Nothing in the file is believed before it is checked, and never more than a minute is kept.
 """
 
+import shlex
 import stat
 import struct
 from dataclasses import dataclass
@@ -12,18 +13,9 @@ from typing import Literal
 import numpy as np
 
 from mechkit import units
+from mechkit.drive.diagnosis import limits
 
 Kind = Literal["sound", "current", "speed"]
-#: A minute of two channels at 48 kHz in 32 bits is 23 MB.
-LARGEST = 50_000_000
-LARGEST_TABLE = 5_000_000
-LONGEST = 60.0  # s
-RATES = (1000, 400_000)  # of a sound, 1/s
-#: Share of samples at full scale from which a sound counts as clipped, common practice.
-CLIPPED = 2e-3
-#: Loudest sample, of full scale, below which a sound counts as silent.
-QUIET = 1e-3
-FEWEST = 64
 PLAIN = "save it as a plain WAV file (PCM)"
 #: Name of a column -> what it holds, its SI unit, and the unit where none is given.
 COLUMNS: dict[str, tuple[Kind, str, str]] = {
@@ -32,6 +24,24 @@ COLUMNS: dict[str, tuple[Kind, str, str]] = {
     "axle speed": ("speed", "rad/s", "rpm"),
     "wheel speed": ("speed", "rad/s", "rpm"),
 }
+#: Where a file of another kind has its mark, the mark, and what the kind is.
+PACKED = [
+    (4, b"ftyp", "is a phone's packed sound (M4A, MP4 or 3GP)"),
+    (0, b"#!AMR", "is a phone's packed sound (AMR)"),
+    (0, b"OggS", "is a packed sound (OGG)"),
+    (0, b"fLaC", "is a packed sound (FLAC)"),
+    (0, b"ID3", "is a packed sound (MP3)"),
+    (0, b"\xff\xfb", "is a packed sound (MP3)"),
+    (0, b"\xff\xf3", "is a packed sound (MP3)"),
+    (0, b"\xff\xf1", "is a packed sound (AAC)"),
+    (0, b"\xff\xf9", "is a packed sound (AAC)"),
+    (0, b"\x1aE\xdf\xa3", "is a packed sound (WebM)"),
+    (0, b"0&\xb2u", "is a packed sound (WMA)"),
+    (0, b"caff", "is a phone's sound (CAF)"),
+    (0, b"FORM", "is a sound (AIFF)"),
+    (0, b"PK\x03\x04", "is a spreadsheet or a packed folder"),
+    (0, b"\xd0\xcf\x11\xe0", "is a spreadsheet of an old kind"),
+]
 HEADS = '"time, current" or "time, axle speed"'
 
 
@@ -72,12 +82,14 @@ def read(path: str | Path) -> Recording:
         raw = _bytes(path)
         if raw[:4] in (b"RIFF", b"RIFX", b"RF64"):
             return _sound(raw)
+        if packed := _packed(raw):
+            raise RecordingError(f"{packed}; {_remedy(packed, path)}")
         if _binary(raw):
             raise RecordingError("is neither a WAV nor a CSV file, whatever its name says")
-        if len(raw) > LARGEST_TABLE:
+        if len(raw) > limits.LARGEST_TABLE:
             raise RecordingError(
-                f"is larger than {LARGEST_TABLE // 1_000_000} MB, too much for a table: cut it to a "
-                "minute of steady running"
+                f"is larger than {limits.LARGEST_TABLE // 1_000_000} MB, too much for a table: cut "
+                "it to a minute of steady running"
             )
         return _table(raw)
     except RecordingError as error:
@@ -92,12 +104,12 @@ def _bytes(path):
             raise RecordingError("is a folder, not a recording")
         if not stat.S_ISREG(mode.st_mode):
             raise RecordingError("is not an ordinary file (a pipe or a device)")
-        if mode.st_size > LARGEST:
+        if mode.st_size > limits.LARGEST:
             raise RecordingError(
-                f"is larger than {LARGEST // 1_000_000} MB: cut it to a minute of steady running"
+                f"is larger than {limits.LARGEST // 1_000_000} MB: cut it to a minute of steady running"
             )
         with path.open("rb") as file:
-            raw = file.read(LARGEST + 1)
+            raw = file.read(limits.LARGEST)
     except FileNotFoundError:
         raise RecordingError("is not there") from None
     except OSError as error:
@@ -108,6 +120,25 @@ def _bytes(path):
     if not raw:
         raise RecordingError("is empty")
     return raw
+
+
+def _remedy(kind, path):
+    """How a file of another kind becomes one that can be read."""
+    if "sound" not in kind:
+        return "save its one sheet as CSV"
+    other = shlex.quote(f"{path.stem}.wav")
+    return (
+        "export it as WAV (PCM) in a sound editor, or set the recorder to WAV; a converter does it "
+        f"too: ffmpeg -i {shlex.quote(path.name)} {other}"
+    )
+
+
+def _packed(raw):
+    """What kind of file it is that a phone or a spreadsheet makes, by how it begins."""
+    for start, mark, kind in PACKED:
+        if raw[start:].startswith(mark):
+            return kind
+    return None
 
 
 def _binary(raw):
@@ -124,30 +155,30 @@ def _sound(raw):
     code, channels, rate, bits, data = _chunks(raw)
     if not 1 <= channels <= 8:
         raise RecordingError(f"has {channels} channels: record one, or two")
-    if not RATES[0] <= rate <= RATES[1]:
+    least, most = limits.RATES
+    if not least <= rate <= most:
         raise RecordingError(
-            f"says {rate} samples a second: a sound has {RATES[0]} to {RATES[1]}; {PLAIN}"
+            f"says {rate} samples a second: a sound has {least} to {most}; {PLAIN}"
         )
     width = bits // 8
-    frames = min(len(data) // (width * channels), int(LONGEST * rate))
+    there = len(data) // (width * channels)
+    frames = min(there, int(limits.LONGEST * rate))
     notes = []
-    if len(data) // (width * channels) > frames:
-        notes.append(f"Only the first {LONGEST:.0f} s are used.")
-    if frames < FEWEST:
+    if there > frames:
+        notes.append(f"Only the first {limits.LONGEST:.0f} s are used.")
+    if frames < limits.FEWEST:
         raise RecordingError("holds no sound")
-    values = _numbers(data[: frames * width * channels], code, width).reshape(frames, channels)
-    if not np.all(np.isfinite(values)):
-        raise RecordingError(f"holds samples that are no numbers: {PLAIN}")
-    loudest = int(np.argmax(values.std(axis=0)))
-    value = values[:, loudest]
+    # One channel after the other: all of them as floats would take eight times the file.
+    frame = np.frombuffer(data, "u1", frames * width * channels).reshape(frames, channels, width)
+    value = max((_numbers(frame[:, n], code, width) for n in range(channels)), key=np.std)
     if channels > 1:
         notes.append(f"Of {channels} channels the louder one is used.")
     if bits == 8:
         notes.append("8 bits are coarse: record in 16 if the phone can.")
     top = float(np.max(np.abs(value)))
-    if top < QUIET:
+    if top < limits.QUIET:
         raise RecordingError("is silent: hold the phone a hand's breadth from the gearbox")
-    if np.mean(np.abs(value) >= 0.999 * max(top, 0.9)) > CLIPPED:
+    if np.mean(np.abs(value) >= 0.999 * max(top, 0.9)) > limits.CLIPPED:
         raise RecordingError("is clipped, too loud for the phone: hold it further off")
     return Recording("sound", np.arange(frames) / rate, value - value.mean(), tuple(notes))
 
@@ -176,17 +207,21 @@ def _chunks(raw):
     raise RecordingError(f"begins like a WAV file but is damaged: {PLAIN}")
 
 
-def _numbers(data, code, width):
-    """Bytes to floats, full scale at 1."""
-    if code == 3:
-        return np.frombuffer(data, f"<f{width}").astype(float)
+def _numbers(samples, code, width):
+    """A row of bytes for each sample to floats, full scale at 1."""
     if width == 1:
-        return (np.frombuffer(data, "u1").astype(float) - 128) / 128
+        return (samples[:, 0].astype(float) - 128) / 128
     if width == 3:
-        bytes_ = np.frombuffer(data, "u1").reshape(-1, 3).astype(np.int32)
-        whole = bytes_[:, 0] | bytes_[:, 1] << 8 | bytes_[:, 2] << 16
+        first, second, third = samples.T.astype(np.int32)
+        whole = first | second << 8 | third << 16
         return (whole - ((whole & 0x800000) << 1)) / 2.0**23
-    return np.frombuffer(data, f"<i{width}") / 2.0 ** (8 * width - 1)
+    kind = "f" if code == 3 else "i"
+    value = np.ascontiguousarray(samples).view(f"<{kind}{width}")[:, 0]
+    if code == 1:
+        return value / 2.0 ** (8 * width - 1)
+    if not np.all(np.abs(value) <= limits.LOUDEST):  # what is no number is not less, either
+        raise RecordingError(f"holds samples that are no numbers, or far too large ones: {PLAIN}")
+    return value.astype(float)
 
 
 # -- tables -----------------------------------------------------------------------------
@@ -207,21 +242,34 @@ def _table(raw):
     names = [name.strip().strip('"').lower() for name in head.split(mark)]
     scales, kind, places = _columns(names)
     rows = np.array([_row(n, line, mark, len(names), places) for n, line in lines[1:]])
-    if len(rows) < FEWEST:
-        raise RecordingError(f"has {len(rows)} readings: too few, at least {FEWEST} are wanted")
-    time, value = (rows * scales).T
+    if len(rows) < limits.FEWEST:
+        raise RecordingError(
+            f"has {len(rows)} readings: too few, at least {limits.FEWEST} are wanted"
+        )
+    with np.errstate(over="ignore"):
+        time, value = (rows - [rows[0, 0], 0.0]).T * scales[:, None]
+    far = np.flatnonzero(~np.isfinite(time) | (np.abs(value) > limits.LARGEST_READING))
+    if len(far):
+        raise RecordingError(f"line {lines[far[0] + 1][0]}: has a value beyond all measure")
     back = np.flatnonzero(np.diff(time) <= 0)
     if len(back):
         raise RecordingError(f"line {lines[back[0] + 2][0]}: the time does not go on")
     notes: tuple[str, ...] = ()
-    if time[-1] - time[0] > LONGEST:
-        keep = time - time[0] <= LONGEST
-        time, value, notes = time[keep], value[keep], (f"Only the first {LONGEST:.0f} s are used.",)
-        if len(time) < FEWEST:
-            raise RecordingError(f"has {len(time)} readings in a minute: at least {FEWEST}")
-    if np.median(value) < 0:
-        value = -value
-    return Recording(kind, time - time[0], value, notes)
+    if time[-1] > limits.LONGEST:
+        keep = time <= limits.LONGEST
+        time, value = time[keep], value[keep]
+        notes = (f"Only the first {limits.LONGEST:.0f} s are used.",)
+        if len(time) < limits.FEWEST:
+            raise RecordingError(
+                f"has {len(time)} readings in its first minute, and {limits.FEWEST} are the least: "
+                "read more often, or look at the time's unit"
+            )
+    record = Recording(kind, time, -value if np.median(value) < 0 else value, notes)
+    if not record.rate <= limits.RATES[1]:
+        raise RecordingError(
+            f"has {record.rate:.3g} readings a second, by its times: write their unit as time [ms]"
+        )
+    return record
 
 
 def _columns(names):

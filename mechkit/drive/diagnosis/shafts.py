@@ -6,10 +6,9 @@ from functools import cached_property
 import numpy as np
 
 from mechkit import gears, runout
-from mechkit.drive.constants.motors import motor_constants
+from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.model import read
-from mechkit.drive.model.spread import Spread
 from mechkit.drive.sheet.schema import BenchSheet, GearTable, State
 from mechkit.motor import mechanical_time_constant
 
@@ -125,7 +124,8 @@ class Train:
             lead = self.state.worm.starts * self.state.worm.module.value
             return 2 * off * float(np.tan(self.angle)) / lead
         if shaft.kind == "idler":
-            gear = next(g for g in self.state.gears if g.name == shaft.name)
+            *idlers, last = self.state.gears
+            gear = next(each for each in idlers if last.teeth / each.teeth == shaft.order)
             return float(runout.idler_swing(pressure_angle=self.angle)) * self._ripple(gear, off)
         # What the rods do is measured by what an axle gear would do.
         return self._ripple(self.state.gears[-1], off)
@@ -141,8 +141,7 @@ class Train:
     @cached_property
     def lag(self):
         """Time constant of motor and flywheel [s]: what is quicker hardly shows in the current."""
-        no_error = dict.fromkeys(("volts", "amps", "ohms"), np.ones(1))
-        constants = motor_constants(self.state.motor, no_error, Spread(draws=2), "motor")
+        constants = known_of(self.sheet).motor_of(self.state.motor)
         wheel = read.flywheel_of(self.state)
         inertia = constants.rotor_inertia[0] + (wheel.inertia if wheel else 0.0)
         return float(

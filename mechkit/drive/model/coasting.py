@@ -61,21 +61,18 @@ class Phase(NamedTuple):
     def at(self, time):
         """Way [m] and speed [m/s] some time after the phase began."""
         time = np.minimum(time, self.moving)
-        faded = time / self.relaxation
-        lost = self.slowing * time * _mean(faded)
-        return self.speed * time - self.slowing * time**2 * _second(faded), self.speed - lost
+        first, second = _fading(time / self.relaxation)
+        lost = self.slowing * time
+        return time * (self.speed - lost * second), self.speed - lost * first
 
 
-def _mean(x):
-    """(1 - exp(-x)) / x, also where x is next to nothing."""
-    divisor = np.maximum(x, 1e-6)
-    return np.where(x < 1e-6, 1 - x / 2, -np.expm1(-divisor) / divisor)
-
-
-def _second(x):
-    """(x - 1 + exp(-x)) / x^2: one half where x is next to nothing."""
+def _fading(x):
+    """(1 - exp(-x)) / x and (x - 1 + exp(-x)) / x^2, also where x is next to nothing."""
     divisor = np.maximum(x, 1e-3)
-    return np.where(x < 1e-3, 0.5 - x / 6 + x**2 / 24, (divisor + np.expm1(-divisor)) / divisor**2)
+    gone = np.expm1(-divisor)
+    small = x < 1e-3
+    first = np.where(small, 1 - x / 2 + x**2 / 6, -gone / divisor)
+    return first, np.where(small, 0.5 - x / 6 + x**2 / 24, (divisor + gone) / divisor**2)
 
 
 def _root(function, low, high):
@@ -106,10 +103,9 @@ class _Motor(NamedTuple):
     def at(self, time):
         """Angle [rad] and speed [rad/s] after a time; it stays where it stands."""
         time = np.minimum(time, self.stops)
-        faded = self.damping * time / self.inertia
-        slowing = (self.torque + self.damping * self.speed) / self.inertia
-        speed = np.maximum(self.speed - slowing * time * _mean(faded), 0.0)
-        return self.speed * time - slowing * time**2 * _second(faded), speed
+        first, second = _fading(self.damping * time / self.inertia)
+        lost = (self.torque + self.damping * self.speed) / self.inertia * time
+        return time * (self.speed - lost * second), np.maximum(self.speed - lost * first, 0.0)
 
 
 def _motor(speed, torque, inertia, damping) -> _Motor:
@@ -182,7 +178,11 @@ def _floats(b: Bodies, speed, motor, behind):
     again = (turns > 0) & (apart(end) < -1e-9 * speed)
     end = np.where(again, _root(apart, widest, end), end)
     meets = gap(end) > b.lost_motion
-    time = np.where(meets, _root(lambda t: gap(t) - b.lost_motion, 0.0 * end, end), end)
+    # both slow evenly at first, so that the gap grows with the square of the time
+    parting = b.lever * (b.friction + b.damping * motor) / b.inertia - slowing
+    near = 1.5 * np.sqrt(2 * (b.lost_motion - behind) / np.maximum(parting, 1e-9))
+    near = np.where(gap(np.minimum(near, end)) > b.lost_motion, np.minimum(near, end), end)
+    time = np.where(meets, _root(lambda t: gap(t) - b.lost_motion, 0.0 * end, near), end)
     after = np.where(meets, SKIDS, RETURNS)
     return (
         slowing,
@@ -288,20 +288,29 @@ def _put(whole, here, part):
 
 def stop(bodies: Bodies, speed):
     """Way [m] and time [s] to the stand from a speed of the train [m/s]."""
-    way, time = np.zeros(()), np.zeros(())
+    way = time = np.zeros(np.broadcast_shapes(*map(np.shape, (speed, *vars(bodies).values()))))
     for phase in phases(bodies, speed):
         way, time = way + phase.at(phase.time)[0], time + phase.time
     return way, time
 
 
+def skidding(bodies: Bodies, speed):
+    """Share of the way to the stand on which adhesion and not the drive brakes [-]."""
+    way = slid = np.zeros(())
+    for phase in phases(bodies, speed):
+        gone = phase.at(phase.time)[0]
+        way, slid = way + gone, slid + np.where(phase.kind == SKIDS, gone, 0.0)
+    return slid / np.where(way > 0, way, 1.0)
+
+
 def curve(bodies: Bodies, speed, points: int = 24):
     """Way [m] and speed [m/s] along a stop, for drawing: rows of draws, columns of places."""
-    ways: list[np.ndarray] = []
-    speeds: list[np.ndarray] = []
-    gone = np.zeros(())
+    first = np.broadcast_arrays(speed, *vars(bodies).values())[0].astype(float)
+    ways, speeds = [np.zeros_like(first)], [first]
     for phase in phases(bodies, speed):
-        steps = [phase.at(share * phase.time) for share in np.linspace(0.0, 1.0, points)]
-        ways += [gone + way for way, _ in steps]
-        speeds += [np.maximum(one, 0.0) for _, one in steps]
         gone = ways[-1]
+        for share in np.linspace(0.0, 1.0, points)[1:]:
+            way, left = phase.at(share * phase.time)
+            ways.append(gone + way)
+            speeds.append(np.maximum(left, 0.0))
     return np.stack(ways, axis=-1), np.stack(speeds, axis=-1)

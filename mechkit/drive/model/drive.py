@@ -6,10 +6,15 @@ predicted) or measured after.  Numbers may be arrays, one value a draw.
 
 from dataclasses import dataclass
 
-from mechkit import flywheel, motor, scale, traction
+import numpy as np
+
+from mechkit import flywheel, motor, runout, scale, traction
 from mechkit.drive.model import coasting
 from mechkit.drive.model.parts import Amount, Motor
 from mechkit.names import STANDARD_GRAVITY
+
+#: Rounds in which a winding settles warm.
+ROUNDS = 2
 
 
 @dataclass(frozen=True)
@@ -22,7 +27,9 @@ class Drive:
     holds backlash and the worm's end play together.  ``back_efficiency`` [-] counts when the
     train drives; left out, it is 2 - 1 / efficiency, as of a worm of small lead angle.
     ``adhesion`` [-] is drawbar pull at slip over the weight on the drivers, so that the
-    drivers hold that and the train's own rolling.
+    drivers hold that and the train's own rolling.  ``crawl_efficiency`` [-] is the mesh's at a
+    crawl, where its friction is more; as at speed where left out.  ``full`` [V] is full
+    throttle, from which it is as warm as a steady run leaves it; it starts cold.
     """
 
     motor: Motor
@@ -41,6 +48,8 @@ class Drive:
     rolling_force: Amount = 0.0
     lost_motion: Amount = 0.0
     back_efficiency: Amount | None = None
+    crawl_efficiency: Amount | None = None
+    full: Amount = 0.0
 
     # -- what follows -----------------------------------------------------------------
 
@@ -103,7 +112,7 @@ class Drive:
     @property
     def starting_voltage(self):
         """Voltage at which the engine breaks away [V]."""
-        return motor.starting_voltage(
+        return self.motor.brush_drop + motor.starting_voltage(
             torque=self.starting_friction,
             resistance=self.motor.resistance,
             torque_constant=self.motor.torque_constant,
@@ -113,16 +122,32 @@ class Drive:
         """Torque at the motor for a pull at the rail [N*m]."""
         return pull * self.lever / self.efficiency
 
-    def motor_speed_at(self, voltage, pull=0.0):
-        """Steady speed of the motor [rad/s]."""
-        return motor.speed(
-            voltage=voltage,
-            torque=self.load_torque(pull),
-            resistance=self.motor.resistance,
-            torque_constant=self.motor.torque_constant,
+    def _runs(self, warm: Motor, voltage, pull):
+        """Speed and current of a motor that is so warm."""
+        load = self.load_torque(pull)
+        speed = motor.speed(
+            voltage=warm.left(voltage),
+            torque=load,
+            resistance=warm.resistance,
+            torque_constant=warm.torque_constant,
             friction_torque=self.running_friction,
             damping=self.damping,
         )
+        torque = self.running_friction + load + self.damping * speed
+        held = motor.stall_current(voltage=warm.left(voltage), resistance=warm.resistance)
+        current = motor.current(torque=torque, torque_constant=warm.torque_constant)
+        return speed, np.minimum(current, held)
+
+    def running_motor(self, voltage, pull=0.0) -> Motor:
+        """The motor as warm as a steady run on a voltage leaves it."""
+        warm = self.motor
+        for _ in range(ROUNDS):
+            warm = self.motor.warmed(self._runs(warm, voltage, pull)[1])
+        return warm
+
+    def motor_speed_at(self, voltage, pull=0.0):
+        """Steady speed of the motor [rad/s]."""
+        return self._runs(self.running_motor(voltage, pull), voltage, pull)[0]
 
     def speed_at(self, voltage, pull=0.0):
         """Steady speed, as of the full-size engine [m/s]."""
@@ -131,21 +156,40 @@ class Drive:
 
     def current_at(self, voltage, pull=0.0):
         """Steady current [A]."""
-        torque = self.running_friction + self.load_torque(pull)
-        torque = torque + self.damping * self.motor_speed_at(voltage, pull)
-        return motor.current(torque=torque, torque_constant=self.motor.torque_constant)
+        return self._runs(self.running_motor(voltage, pull), voltage, pull)[1]
+
+    def hop(self, ripple, turns, voltage):
+        """Swing of the train's speed, mean to peak, that a gear's own swing leaves of it [-].
+
+        ``ripple`` [-] with the motor held, of a gear that makes so many ``turns`` for one of
+        the motor; nothing where the engine stands on that voltage.
+        """
+        speed = self.motor_speed_at(voltage)
+        felt = runout.felt_ripple(
+            speed_ripple=ripple,
+            turns=turns,
+            speed=np.where(speed > 0, speed, 1.0),
+            inertia=self.turning_inertia,
+            mass=self.train_mass,
+            lever=self.lever,
+            efficiency=self.efficiency,
+            force=self.rolling_force,
+            damping=self.damping + self.running_motor(voltage).shorted_damping,
+        )
+        return np.where(speed > 0, felt, 0.0)[()]
 
     # -- stopping -----------------------------------------------------------------------
 
     def bodies(self, shorted=False) -> coasting.Bodies:
-        """What decides a stop."""
+        """What decides a stop; rails shorted after a run on full throttle."""
+        brake = self.running_motor(self.full).shorted_damping if shorted else 0.0
         return coasting.Bodies(
             inertia=self.turning_inertia,
             mass=self.train_mass,
             lever=self.lever,
             friction=self.inner_friction,
             breakaway=self.inner_stiction,
-            damping=self.damping + (self.motor.shorted_damping if shorted else 0.0),
+            damping=self.damping + brake,
             rolling=self.rolling_force,
             limit=self.rim_limit,
             gain=1 / self.efficiency,
@@ -165,6 +209,14 @@ class Drive:
         """Distance in which the train stops on locked drivers [m]."""
         return self.train_mass * rail_speed**2 / (2 * (self.rim_limit + self.rolling_force))
 
+    def pushed(self, rail_speed):
+        """True where the train drives the motor as soon as the power is cut at a speed [m/s].
+
+        Left alone, the motor would slow down faster than the train.
+        """
+        own = self.inner_friction + self.damping * self.motor_speed(rail_speed)
+        return own / self.turning_inertia * self.lever > self.rolling_force / self.train_mass
+
     # -- pulling ------------------------------------------------------------------------
 
     @property
@@ -174,9 +226,14 @@ class Drive:
             load=self.mass_on_drivers * STANDARD_GRAVITY, adhesion=self.adhesion
         )
 
+    @property
+    def at_crawl(self):
+        """Efficiency of the mesh at a crawl [-]."""
+        return self.efficiency if self.crawl_efficiency is None else self.crawl_efficiency
+
     def slip_torque(self):
         """Torque at the motor when the drivers slip [N*m]."""
-        return self.running_friction + self.load_torque(self.pull_at_slip)
+        return self.inner_friction + self.rim_limit * self.lever / self.at_crawl
 
     def stall_margin(self, voltage):
         """Stall torque over the torque at slip: above 1 the wheels slip before it stalls."""

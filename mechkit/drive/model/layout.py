@@ -1,10 +1,18 @@
 """Where the drive fits: every axle and both directions tried against the rooms of the body."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
+from mechkit.drive.model import read
+from mechkit.drive.model.parts import Amount
+from mechkit.drive.model.read import as_read
 from mechkit.drive.sheet.schema import Room, State
+from mechkit.units import Reading
+
+#: How a size is asked for: its name in a band, and what stands in the sheet.
+Ask = Callable[[str, Reading], Amount]
 
 #: From the thread's end to the outside of the gearbox wall with its bearing; common practice.
 WALL = 2.0e-3
@@ -57,26 +65,51 @@ class Layout:
         return f"axle {self.axle + 1}, motor {'ahead of' if self.forward else 'behind'} it"
 
 
-def radial_clearance(room: Room, height: float, diameter: float) -> float:
+@dataclass(frozen=True)
+class Left:
+    """What a layout leaves, one value a draw: all round, to the end of the body; and how long it is."""
+
+    least: Amount
+    end_room: Amount
+    length: Amount
+
+
+def radial_clearance(room: Room, height, diameter, ask: Ask = as_read):
     """Free space all round a part of that diameter on a shaft at that height [m]."""
+
+    def size(key):
+        return ask(f"{key} of the {room.name}", getattr(room, key))
+
     if room.shape == "round":
-        assert room.height and room.diameter
-        return room.diameter.value / 2 - abs(height - room.height.value) - diameter / 2
-    assert room.bottom and room.top and room.width
-    nearest = min(room.width.value / 2, room.top.value - height, height - room.bottom.value)
-    return nearest - diameter / 2
+        return size("diameter") / 2 - abs(height - size("height")) - diameter / 2
+    sides = size("width") / 2, size("top") - height, height - size("bottom")
+    return np.minimum(np.minimum(sides[0], sides[1]), sides[2]) - diameter / 2
 
 
-def clearances(rooms, start, end, height, diameter):
+def ends_of(rooms: list[Room], ask: Ask = as_read) -> list[tuple[Amount, Amount]]:
+    """Where each room begins and ends [m]; rooms that meet share the place, and its doubt."""
+    met: dict[float, tuple[str, Reading]] = {}
+    for room in rooms:
+        for words, at in (
+            (f"front of the {room.name}", room.start),
+            (f"rear of the {room.name}", room.end),
+        ):
+            name, known = met.get(at.value, (words, at))
+            met[at.value] = name, max(known, at, key=lambda one: one.spread)
+    return [(ask(*met[room.start.value]), ask(*met[room.end.value])) for room in rooms]
+
+
+def clearances(rooms, start, end, height, diameter, ask: Ask = as_read):
     """Room all round parts, the place of the tightest room, and what lies outside all rooms.
 
-    Arrays broadcast: many parts at once.  The clearance is infinite where no room is passed.
+    Arrays broadcast: many parts at once, or many draws.  The clearance is infinite where no room
+    is passed.
     """
     inside, least, tightest = np.asarray(0.0), np.asarray(np.inf), np.asarray(-1)
-    for place, room in enumerate(rooms):
-        passed = np.minimum(room.end.value, end) - np.maximum(room.start.value, start)
+    for place, (room, ends) in enumerate(zip(rooms, ends_of(rooms, ask), strict=True)):
+        passed = np.minimum(ends[1], end) - np.maximum(ends[0], start)
         inside = inside + np.maximum(passed, 0.0)
-        free = np.where(passed > 0, radial_clearance(room, height, diameter), np.inf)
+        free = np.where(passed > 0, radial_clearance(room, height, diameter, ask), np.inf)
         tightest = np.where(free < least, place, tightest)
         least = np.minimum(least, free)
     return least, tightest, np.maximum((end - start) - inside, 0.0)
@@ -90,24 +123,23 @@ def _clearance(rooms, start, end, height, diameter):
     return float(least), rooms[int(tightest)].name
 
 
-def parts_in_line(state: State) -> list[tuple[str, float, float, float]]:
+def parts_in_line(state: State, ask: Ask = as_read) -> list[tuple[str, Amount, Amount, Amount]]:
     """The parts from the worm's middle outward: name, gap before it, length, diameter."""
-    parts = [
-        (
-            "worm",
-            -state.worm.length.value / 2,
-            state.worm.length.value,
-            state.worm.outside_diameter.value,
-        )
-    ]
+    long = ask("length of the worm", state.worm.length)
+    across = ask("outside of the worm", state.worm.outside_diameter)
+    parts = [("worm", -long / 2, long, across)]
     gap = WALL + FREE
     if state.flywheel:
         wheel = state.flywheel
-        parts.append(("flywheel", gap, wheel.width.value, wheel.outside_diameter.value))
-        gap = max(wheel.overhang.value - wheel.width.value / 2, FREE)
+        sizes = ask(read.WIDTH, wheel.width), ask(read.OUTSIDE, wheel.outside_diameter)
+        parts.append(("flywheel", gap, *sizes))
+        gap = read.wheel_gap(state, ask)
     motor = state.motor
-    parts.append(("motor", gap, motor.body_length.value, motor.body_diameter.value))
-    return parts
+    sizes = (
+        ask("length of the motor", motor.body_length),
+        ask("diameter of the motor", motor.body_diameter),
+    )
+    return [*parts, ("motor", gap, *sizes)]
 
 
 def places(parts, at, forward: bool):
@@ -124,11 +156,28 @@ def places(parts, at, forward: bool):
         yield name, *((far, near) if forward else (near, far)), diameter
 
 
-def end_of(rooms: list[Room], forward: bool) -> float:
+def end_of(rooms: list[Room], forward: bool, ask: Ask = as_read) -> Amount:
     """Where the body ends in that direction [m]."""
+    starts, ends = zip(*ends_of(rooms, ask), strict=True)
     if forward:
-        return min(room.start.value for room in rooms)
-    return max(room.end.value for room in rooms)
+        return np.min(np.broadcast_arrays(*starts), axis=0)
+    return np.max(np.broadcast_arrays(*ends), axis=0)
+
+
+def left(chosen: Layout, state: State, rooms: list[Room], height, at, ask: Ask) -> Left:
+    """What a layout leaves, each size as it is asked for; shaft height and axle may be drawn."""
+    least, edge = np.inf, end_of(rooms, chosen.forward, ask)
+    for name, start, end, diameter in places(parts_in_line(state, ask), at, chosen.forward):
+        if name == "worm":
+            continue
+        around, _, outside = clearances(rooms, start, end, height, diameter, ask)
+        least = np.minimum(least, np.where(outside > 1e-9, -outside, around))
+        far = start if chosen.forward else end
+    return Left(
+        least=least,
+        end_room=far - edge if chosen.forward else edge - far,
+        length=np.abs(far - at),
+    )
 
 
 def lay(
@@ -142,7 +191,7 @@ def lay(
     ]
     edge = end_of(rooms, forward)
     end_room = items[-1].start - edge if forward else edge - items[-1].end
-    return Layout(axle, forward, at, tuple(items), end_room)
+    return Layout(axle, forward, at, tuple(items), float(end_room))
 
 
 def candidates(state: State, rooms: list[Room], height: float, axles: list[float]) -> list[Layout]:

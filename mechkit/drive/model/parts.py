@@ -3,10 +3,15 @@
 The numbers of a part may be arrays (one value a draw); the parts do not care.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from mechkit import flywheel, gears, motor, tables, worm
+import numpy as np
+
+from mechkit import flywheel, gears, motor, tables, winding, worm
+
+#: No winding outlives more [K].
+HOTTEST = 200.0
 
 Amount = Any  # a float, or an array with one value a draw
 
@@ -50,17 +55,42 @@ class Material:
 
 @dataclass(frozen=True)
 class Motor:
-    """A motor by its constants, in SI."""
+    """A motor by its constants, in SI.
+
+    ``friction_torque`` [N*m] is its own at any speed, ``damping`` [N*m*s/rad] more with speed;
+    ``brush_drop`` [V] is lost between leads and winding.  Steady heat warms the winding by
+    ``heating`` [K/W], and its magnet loses ``magnet`` [1/K] of the torque constant.
+    """
 
     resistance: Amount
     torque_constant: Amount
     friction_torque: Amount
     rotor_inertia: Amount
+    damping: Amount = 0.0
+    brush_drop: Amount = 0.0
+    heating: Amount = 0.0
+    magnet: Amount = 0.0
+
+    def warmed(self, current) -> "Motor":
+        """The motor as a steady current warms it [A]."""
+        rise = np.minimum(self.heating * current**2 * self.resistance, HOTTEST)
+        for _ in range(2):
+            hot = winding.warm_resistance(resistance=self.resistance, temperature_rise=rise)
+            rise = np.minimum(self.heating * current**2 * hot, HOTTEST)
+        return replace(
+            self,
+            resistance=winding.warm_resistance(resistance=self.resistance, temperature_rise=rise),
+            torque_constant=self.torque_constant * (1 - self.magnet * rise),
+        )
+
+    def left(self, voltage):
+        """What the brushes leave of a voltage [V]."""
+        return np.maximum(voltage - self.brush_drop, 0.0)
 
     def stall_torque(self, voltage):
         """Torque at standstill [N*m]."""
         return self.torque_constant * motor.stall_current(
-            voltage=voltage, resistance=self.resistance
+            voltage=self.left(voltage), resistance=self.resistance
         )
 
     @property
@@ -143,4 +173,14 @@ class Flywheel:
         """Mass [kg]."""
         return flywheel.ring_mass(
             outer=self.outer, width=self.width, density=self.density, bore=self.bore
+        )
+
+    def whirl(self, overhang, span, shaft):
+        """First bending critical speed on a shaft in two bearings, overhung to its middle [rad/s]."""
+        return flywheel.critical_speed(
+            mass=self.mass,
+            overhang=overhang,
+            span=span,
+            shaft_diameter=shaft,
+            elastic_modulus=Material("steel").elastic_modulus,
         )

@@ -13,7 +13,7 @@ import scipy
 
 from mechkit.units import KINDS, Reading, System, label, show, shown
 
-DRAWS = 2000
+DRAWS = 1000
 #: Inputs named for one band, the least share of it that is worth a name, and inputs that
 #: are looked at for it.
 MOST_SOURCES, LEAST_SHARE, LIKELY = 3, 0.10, 12
@@ -118,9 +118,10 @@ class Spread:
         if sigma == 0.0:
             return np.full(self.draws + 1, reading.value)
         drawn = reading.value + sigma * self.error(name)
-        if reading.value > 0:  # nothing that is measured positive turns negative by chance
-            drawn = np.maximum(drawn, 0.02 * reading.value)
-        return drawn
+        if reading.value < 0:
+            return drawn
+        # nothing that is measured positive turns negative by chance; what reads nothing is off one way
+        return np.maximum(drawn, 0.02 * reading.value) if reading.value else np.abs(drawn)
 
     def factor(self, name, low, high):
         """A number known by its band only, even in the logarithm: friction, wear."""

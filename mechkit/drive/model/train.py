@@ -6,11 +6,17 @@ from math import pi
 
 import numpy as np
 
-from mechkit import tables, worm
+from mechkit import gears as pairs
+from mechkit import tables, worm, worm_loads
 from mechkit.drive.model.parts import Amount, Gear, Worm
 
 #: Efficiency of one straight gear mesh, common practice for small drives.
 GEAR_MESH = (0.93, 0.98)
+
+#: A worm in its own plane is a rack, and a rack is a gear of endlessly many teeth.
+RACK = 1e8
+#: No backlash is larger than a tooth space, half the pitch.
+SPACE = 0.499 * pi
 
 #: Friction of what takes the worm's thrust: an oiled plain face, balls; common practice.
 COLLAR = {"plain": 0.10, "ball": 0.003}
@@ -35,6 +41,7 @@ class Train:
     backlash: Amount
     end_play: Amount
     thrust_bearing: str = "ball"
+    worm_backlash: Amount | None = None
 
     @property
     def ratio(self) -> float:
@@ -47,6 +54,50 @@ class Train:
         return self.gears[-1]
 
     @property
+    def driver_teeth(self) -> float:
+        """Teeth of what drives the axle gear: of the idler before it, or of the worm as a rack."""
+        return self.gears[-2].teeth if len(self.gears) > 1 else RACK
+
+    def center_distance(self, backlash):
+        """Where the axle gear stands to what drives it, for a backlash of their mesh [m]."""
+        module, teeth = self.axle_gear.module, self.axle_gear.teeth
+        if len(self.gears) == 1:
+            nearest = worm.center_distance(
+                pitch_diameter=self.worm.pitch_diameter, module=module, teeth=teeth
+            )
+            return nearest + backlash / (2 * np.tan(self.pressure_angle))
+        return pairs.center_distance_for_backlash(
+            module=module,
+            teeth_1=self.driver_teeth,
+            teeth_2=teeth,
+            pressure_angle=self.pressure_angle,
+            backlash=np.minimum(backlash, SPACE * module),
+        )
+
+    def contact_ratio(self, backlash):
+        """Pairs of teeth in contact at the axle gear, for a backlash of their mesh [-]."""
+        module, teeth = self.axle_gear.module, self.axle_gear.teeth
+        distance = self.center_distance(backlash)
+        if len(self.gears) == 1:
+            distance = distance + (RACK * module - self.worm.pitch_diameter) / 2
+        return pairs.contact_ratio(
+            module=module,
+            teeth_1=self.driver_teeth,
+            teeth_2=teeth,
+            pressure_angle=self.pressure_angle,
+            addendum=module,
+            center_distance=distance,
+        )
+
+    def closing(self, *gears: Gear):
+        """Backlash that these gears' runouts take from their mesh at its tightest tooth [m].
+
+        A center off by half the indicator's swing comes so much nearer; two gears that turn at
+        different speeds meet with both their worst teeth sooner or later.
+        """
+        return sum(gear.total_runout for gear in gears) * np.tan(self.pressure_angle)
+
+    @property
     def friction_band(self) -> tuple[float, float]:
         """Friction in the worm mesh, by its pair and grease."""
         return friction_band(self.worm.material, self.gears[0].material, self.lubrication)
@@ -57,31 +108,12 @@ class Train:
 
         A plain face rubs halfway between the bore and the root of the thread; balls roll.
         """
-        mean = (self.worm.root_diameter + self.worm.bore) / 4
-        lever = self.worm.pitch_diameter / 2 * np.tan(self.worm.lead_angle)
-        return COLLAR[self.thrust_bearing] * mean / lever
-
-    def same_worm_mesh(self, other: "Train") -> bool:
-        """Whether worm, first gear and grease are those of another train."""
-        return self.same_worm_pair(other) and self.lubrication == other.lubrication
-
-    def same_worm_pair(self, other: "Train") -> bool:
-        """Whether worm and first gear are those of another train, whatever the grease."""
-
-        def kind(train: Train):
-            worm, gear = train.worm, train.gears[0]
-            return worm.material, gear.material, gear.teeth, worm.starts
-
-        def size(train: Train):
-            return train.worm.module, train.worm.outside_diameter, train.pressure_angle
-
-        # the same size in two units differs in its last digit
-        alike = np.allclose(size(self), size(other), rtol=1e-9, atol=0.0)
-        return kind(self) == kind(other) and alike
-
-    def same_bearing(self, other: "Train") -> bool:
-        """Whether the worm's thrust is taken as in another train."""
-        return self.thrust_bearing == other.thrust_bearing
+        return worm_loads.collar_loss(
+            friction=COLLAR[self.thrust_bearing],
+            collar_diameter=(self.worm.root_diameter + self.worm.bore) / 2,
+            pitch_diameter=self.worm.pitch_diameter,
+            lead_angle=self.worm.lead_angle,
+        )
 
     def efficiency(self, friction, gear_mesh):
         """Motor to axle, by the friction in the worm mesh and one straight mesh's efficiency."""
@@ -92,12 +124,31 @@ class Train:
         )
         return gear_mesh ** (len(self.gears) - 1) / (1 / own + self.collar)
 
+    def end_loads(self, torque, efficiency, gear_mesh):
+        """What a torque at the worm [N*m] does to its shaft.
+
+        Thrust [N], the force that pushes worm and gear apart [N], and the share of the torque
+        that rubs at the thrust bearing [-].
+        """
+        whole = gear_mesh ** (len(self.gears) - 1) / efficiency
+        rubs = np.minimum(self.collar / whole, 1.0)
+        thread = {
+            "torque": torque * (1 - rubs),
+            "pitch_diameter": self.worm.pitch_diameter,
+            "lead_angle": self.worm.lead_angle,
+            "friction": self.friction(efficiency, gear_mesh),
+            "pressure_angle": self.pressure_angle,
+        }
+        return worm_loads.thrust(**thread), worm_loads.separating_force(**thread), rubs
+
     def friction(self, efficiency, gear_mesh):
         """Friction in the worm mesh that a measured efficiency tells."""
         whole = gear_mesh ** (len(self.gears) - 1) / efficiency
-        own = 1 / np.maximum(whole - self.collar, 1.0)
-        steep = np.tan(self.worm.lead_angle)
-        return np.cos(self.pressure_angle) * steep * (1 - own) / (own + steep**2)
+        return worm_loads.friction_from_efficiency(
+            lead_angle=self.worm.lead_angle,
+            efficiency=1 / np.maximum(whole - self.collar, 1.0),
+            pressure_angle=self.pressure_angle,
+        )
 
     def back_efficiency(self, efficiency, gear_mesh):
         """Axle to motor, for a measured efficiency; below zero where the worm locks."""
@@ -109,8 +160,9 @@ class Train:
         return gear_mesh ** (len(self.gears) - 1) * (own - self.collar)
 
     def lost_motion(self, wheel_diameter):
-        """Backlash at the axle gear and end play of the worm, both as travel at the rim [m]."""
+        """Backlash at the pitch circles and end play of the worm, both as travel at the rim [m]."""
         lead = worm.lead(starts=self.worm.starts, module=self.worm.module)
-        at_gear = self.backlash / self.axle_gear.pitch_diameter
+        felt = self.backlash if self.worm_backlash is None else self.backlash + self.worm_backlash
+        at_gear = felt / self.axle_gear.pitch_diameter
         at_worm = pi * self.end_play / (lead * self.ratio)
         return wheel_diameter * (at_gear + at_worm)

@@ -7,7 +7,7 @@ everything is smooth.  Forward is positive, but every mode runs both ways.
 """
 
 from dataclasses import dataclass
-from math import cos, sin
+from math import copysign, cos, sin
 from typing import Literal
 
 import numpy as np
@@ -23,7 +23,11 @@ COGGING_SEEN = 0.005
 #: up (0 on the driving flank, negative off it), current.
 DISTANCE, TRAIN, ANGLE, MOTOR, PLAY, CURRENT = range(6)
 #: Places in the list of powers [W].
-PLACES = ("supply", "winding", "motor and bearings", "mesh", "wheel slip", "rolling", "lifting")
+PLACES = (
+    "supply", "winding", "brushes", "motor and bearings", "mesh", "wheel slip", "rolling", "lifting",
+)  # fmt: skip
+#: A fed motor is as warm as it runs from this share of its speed on; below, it starts cold.
+WARMS = 0.05
 
 
 @dataclass(frozen=True)
@@ -46,20 +50,24 @@ class Mode:
 
 
 def _sign(value: float) -> int:
-    return (value > 0) - (value < 0)
+    return int(value > 0) - int(value < 0)
 
 
 class Machine:
     """The numbers of one drive at one place on the track, and its laws of motion."""
 
-    def __init__(self, drive: Drive, detail: Detail, track: Track, fastest: float):
+    def __init__(self, drive: Drive, detail: Detail, track: Track, fastest: float, volts: float):
         self.detail, self.track = detail, track
 
         def one(value) -> float:
             """The first draw, which is the expected one."""
             return float(np.ravel(value)[0])
 
-        self.winding, self.constant = one(drive.motor.resistance), one(drive.motor.torque_constant)
+        warm, cold = drive.running_motor(volts), drive.motor
+        self.warm = one(warm.resistance), one(warm.torque_constant)
+        self.cold = one(cold.resistance), one(cold.torque_constant)
+        self.warms = max(WARMS * one(drive.motor_speed_at(volts)), 1.0)
+        self.brush_drop = one(cold.brush_drop)
         self.lever, self.inertia = one(drive.lever), one(drive.turning_inertia)
         self.mass, self.limit = one(drive.train_mass), one(drive.rim_limit)
         self.rolling_force, self.lost_motion = one(drive.rolling_force), one(drive.lost_motion)
@@ -100,7 +108,6 @@ class Machine:
         self.closed = stretch.circuit != "open" and not (
             stretch.circuit == "fed" and self.section.dead
         )
-        self.resistance = self.winding + stretch.brake
 
     # -- laws ---------------------------------------------------------------------------
 
@@ -121,11 +128,31 @@ class Machine:
             return 0.0
         if self.inductance:
             return y[CURRENT]
-        return (self.stretch.volts(t) - self.constant * y[MOTOR]) / self.resistance
+        volts, (resistance, constant) = self.stretch.volts(t), self.electric(y[MOTOR])
+        over = volts - constant * y[MOTOR]
+        return (over - self.dropped(over * volts > 0, over)) / resistance
+
+    def electric(self, speed: float) -> tuple[float, float]:
+        """Resistance of the circuit [ohm] and torque constant [N*m/A], as warm as the motor is."""
+        warm, constant = self.warm
+        share = abs(speed) / self.warms
+        if share >= 1 or self.stretch.circuit != "fed":
+            return warm + self.stretch.brake, constant
+        cold, strong = self.cold
+        return cold + share * (warm - cold), strong + share * (constant - strong)
+
+    def dropped(self, drives: bool, over: float) -> float:
+        """What the brushes keep of the voltage ``over`` that a supply drives with [V].
+
+        A motor that brakes is taken as without brushes, as it is in a stop's closed form.
+        """
+        if not drives or self.stretch.circuit != "fed":
+            return 0.0
+        return min(self.brush_drop, abs(over)) * copysign(1.0, over)
 
     def shaft_torque(self, t: float, y) -> float:
         """Torque of magnet and winding, friction not yet taken off [N*m]."""
-        torque = self.constant * self.current(t, y)
+        torque = self.electric(y[MOTOR])[1] * self.current(t, y)
         if self.cogs:
             torque -= self.detail.cogging * sin(self.detail.slots * y[ANGLE] + self.cog_phase)
         return torque
@@ -175,16 +202,20 @@ class Machine:
             play = lever * speed - v if mode.kind == "float" else 0.0
         stretch = self.stretch
         volts = stretch.voltage + stretch.slope * (t - stretch.start) if self.closed else 0.0
-        if not self.closed:
-            rise = 0.0
-        elif self.inductance:
-            rise = (volts - self.resistance * i - self.constant * speed) / self.inductance
+        resistance, constant = self.electric(speed)
+        over, rise = volts - constant * speed, 0.0
+        if self.inductance:
+            brushes = self.brush_drop if i > 0 else 0.0
+            rise = (over - brushes - resistance * i) / self.inductance if self.closed else 0.0
         else:
-            rise = (stretch.slope - self.constant * faster) / self.resistance
+            brushes = self.dropped(over * volts > 0, over)
+            if self.closed and over != brushes:
+                rise = (stretch.slope - constant * faster) / resistance
         rim = lever * speed
         powers = (
             volts * i,
-            self.resistance * i * i,
+            resistance * i * i,
+            brushes * i,
             (self.running * swing * motor + self.damping * speed) * speed,
             force * rim * (gain - 1) if motor else 0.0,
             force * (rim - v) if mode.kind == "slip" else 0.0,

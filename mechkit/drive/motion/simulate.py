@@ -93,7 +93,9 @@ class _Run:
         lever = float(np.ravel(drive.wheel_diameter)[0]) / 2 / drive.gear_ratio
         constant = float(np.ravel(drive.motor.torque_constant)[0])
         fastest = 1.5 * max(top / constant, model_speed / lever, 1.0)
-        self.machine = machine = Machine(drive, detail, track, fastest)
+        self.machine = machine = Machine(
+            drive, detail, track, fastest, top or float(np.ravel(drive.full)[0])
+        )
         self.track, self.joints, self.section = track, track.joints, 0
         turned = machine.turn(0.0)[0]
         self.y = [0.0, model_speed, 0.0, model_speed / turned, 0.0, 0.0]
@@ -143,7 +145,8 @@ class _Run:
         averaged = pulses and machine.closed and not machine.inductance
         if averaged and machine.stretch.circuit == "fed" and end > start:
             times = np.linspace(start, end, 9)
-            power = pulses.ripple_heat(machine.stretch.volts(times), machine.resistance)
+            winding = machine.electric(self.y[MOTOR])[0]
+            power = pulses.ripple_heat(machine.stretch.volts(times), winding)
             weights = np.array([1, 4, 2, 4, 2, 4, 2, 4, 1]) / 24
             heat = float(weights @ power) * (end - start)
             self.spent["supply"] += heat

@@ -156,6 +156,7 @@ class Motion:
         """Swing of the speed once a wheel turn, mean to peak, per mean speed [-].
 
         From the whole turns of the drivers between two times [s]; at least one is needed.
+        Over two or more, what does not repeat with the wheel is faded out (Hann).
         """
         node, ratio = self.table[0], self.drive.gear_ratio
         check.between(start, float(node[-1]) * (1 + 1e-12), time=end)
@@ -167,8 +168,9 @@ class Motion:
         course = self.course(when)
         wheel = course.motor_angle / ratio - first * 2 * np.pi
         even = np.arange(int(200 * turns)) * 2 * np.pi / 200
+        weight = 1 - np.cos(even / turns) * (turns > 1)
         speed = scipy.interpolate.CubicHermiteSpline(wheel, when, ratio / course.motor_speed)(even)
-        speed = self.course(speed).speed
+        speed = self.course(speed).speed * weight
         return float(2 * np.abs(np.mean(speed * np.exp(-1j * even))) / np.mean(speed))
 
     def tones(self, time: float) -> dict[str, float]:

@@ -9,6 +9,7 @@ from mechkit.drive.choice.aims import AIMS, points
 from mechkit.drive.choice.choose import Place, Stock, choose
 from mechkit.drive.choice.front import front
 from mechkit.drive.choice.ranking import Front, front_of
+from mechkit.drive.model import read
 from mechkit.drive.model.layout import Layout
 from mechkit.drive.model.parts import Flywheel
 from mechkit.drive.sheet import Sheet
@@ -176,7 +177,7 @@ def _picked(case: Case, place: Place) -> dict:
     one = Place(*(np.array([part]) for part in place))
     run = case.found.running(one)
     cut, cuts = int(place.cut), case.found.cuts
-    bore = case.sheet.stock.motors[int(place.motor)].shaft_diameter.value
+    bore = read.slid_on(case.sheet.stock.motors[int(place.motor)].shaft_diameter.value)
     wheel = Flywheel(cuts.outer[cut], cuts.width[cut], bore, cuts.density[cut])
     return {
         "place": place,

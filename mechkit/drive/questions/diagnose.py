@@ -21,14 +21,17 @@ from mechkit.drive.motion.detail import Detail
 from mechkit.drive.motion.detail import Shaft as Turning
 from mechkit.drive.questions import in_time
 from mechkit.drive.questions import motion as trip
+from mechkit.drive.questions.reach import Reach
 from mechkit.drive.sheet.schema import BenchSheet
 
 #: Where the demo's recordings lie, and what each is called on a button.
 FOLDER = sheet.DEMO.parent / "recordings"
 SHIPPED = {"hops": "hops_once_a_turn.wav", "true": "runs_true.wav", "speed": "axle_speed.csv"}
 INVENTED, OWN = "invented", "mine"
-#: Readings of the invented speed in a second, and how slowly it drifts [1/s].
-RATE, WANDERS = 120.0, 0.15
+#: Readings of the invented speed in a turn of the axle, and in a turn of the motor at least.
+FINE, LEAST = 86.3, 2.5
+#: How slowly it drifts, and how long it is at first, in turns of the axle.
+WANDERS, LONG = 0.108, 11.1
 #: The invented engine runs on so many times its starting voltage.
 ABOVE_START = 1.5
 
@@ -55,18 +58,37 @@ class Case:
         self.data, self.planned = data, planned
         self.state = data.planned if self.planned else data.as_is
         self.train = Train(data, self.state)
-        drive = known.planned if self.planned else known.before
-        self.drive = nominal(drive)
-        self.detail = in_time.detail_of(known, self.state)
+        self.drive = nominal(known.planned if planned else known.before)
+        self.detail = in_time.detail_of(self.state)
         self.voltage = ABOVE_START * float(self.drive.starting_voltage)
         motor_speed = float(self.drive.motor_speed_at(self.voltage))
         self.speed = float(self.drive.rail_speed(motor_speed))
         self.pace = motor_speed / self.drive.gear_ratio / (2 * np.pi)
-        self.files = {name: FOLDER / file for name, file in SHIPPED.items()}
+        #: Recordings on the disk are of the demo's drive and tell nothing of another.
+        self.files: dict[str, Path] = {}
+        if self.state == sheet.demo().data.as_is:
+            self.files |= {name: FOLDER / file for name, file in SHIPPED.items()}
         if own:
             self.files[OWN] = Path(own)
         self.read = lru_cache(8)(lambda name: heard(self, recording.read(self.files[name])))
         self._swing = lru_cache(32)(trip.one_turn)
+
+    # -- what is worth trying on this engine --------------------------------------------
+
+    def runout(self, gear: str) -> Reach:
+        """Total runouts of one of its gears [m]."""
+        given = next(one for one in self.state.gears if one.name == gear).total_runout.value
+        return Reach(given, 0.0, max(0.625 * self.state.worm.module.value, 2 * given))
+
+    @property
+    def seconds(self) -> Reach:
+        """Lengths of the invented recording, from too few turns to twice enough [s]."""
+        return Reach.times(_two_digits(LONG / self.pace), 0.25, 2.0)
+
+    @property
+    def rate(self) -> float:
+        """Readings of the invented speed in a second [1/s]."""
+        return _two_digits(max(FINE, LEAST * self.drive.gear_ratio) * self.pace)
 
     @property
     def idler(self):
@@ -83,6 +105,11 @@ class Case:
         """One of the sheet's gears, off center by another runout than the sheet's."""
         found = next(one for one in self.detail.shafts if one.name == gear)
         return replace(found, eccentricity=float(runout.eccentricity(total_runout=total_runout)))
+
+
+def _two_digits(value: float) -> float:
+    """A number that is as good as another near it."""
+    return float(f"{value:.2g}")
 
 
 def invented(case: Case, *, axle, idler, rods, noise, drift, seconds) -> Recording:
@@ -103,8 +130,9 @@ def invented(case: Case, *, axle, idler, rods, noise, drift, seconds) -> Recordi
     seconds : float
         Length [s]
     """
-    time = np.arange(int(seconds * RATE)) / RATE
-    pace = case.pace * (1 + drift * np.sin(2 * np.pi * WANDERS * time + 0.5))
+    time = np.arange(int(seconds * case.rate)) / case.rate
+    wanders = _two_digits(WANDERS * case.pace)
+    pace = case.pace * (1 + drift * np.sin(2 * np.pi * wanders * time + 0.5))
     turns = orders.turned(time, 2 * np.pi * pace)
     ratio = case.drive.gear_ratio
     on_axle = case.turning(case.detail.shafts[-1].name, axle)

@@ -14,6 +14,7 @@ from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.fittings import HOLD, PRESS_FRICTION
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.questions.reach import Reach
 from mechkit.drive.sheet.schema import AdapterTable, BenchSheet, State
 
 #: The sleeve's material and temper as the sheet writes them, and as the tables do.
@@ -24,8 +25,14 @@ STOCK = {
 }
 #: The two standard fits that are shown beside the window.
 METRIC_FIT, INCH_FIT = ("H7", "p6"), "FN1"
-#: Where the sheet plans no sleeve: one in soft brass, bonded, with this wall; common practice.
-PLAIN_WALL = 0.6e-3
+#: Where the sheet plans no sleeve: one in soft brass, bonded, its wall so thick over the
+#: shaft's diameter; common practice.
+PLAIN_WALL = 0.3
+#: Least difference of worm bore and shaft that leaves a sleeve to turn, over the shaft;
+#: common practice.
+LEAST_SLEEVE = 0.15
+#: An interference to begin with and at most, over the shaft; half and ten times what yields brass.
+LIGHT, TIGHT = 0.4e-3, 7.5e-3
 #: Nothing finer is drawn, so two draws do.
 _DRAWS = 2
 
@@ -53,6 +60,41 @@ class FitCase:
         """Diameter over the bottom of the worm's thread [m]."""
         return self.worm_outside - 4.4 * self.worm_module
 
+    # -- what is worth trying on this engine --------------------------------------------
+
+    @property
+    def shafts(self) -> Reach:
+        """Shafts of the motor [m]."""
+        return Reach.times(self.shaft, 0.5, 1.25, most=(self.shaft + self.outside) / 2)
+
+    @property
+    def outsides(self) -> Reach:
+        """Bores of the worm: from a thin sleeve on every shaft to the bottom of the thread [m]."""
+        least = LEAST_SLEEVE * self.shaft
+        thin = max(1.4 * self.shaft, self.shafts.high + least)
+        return Reach(self.outside, thin, self.worm_root - least)
+
+    @property
+    def lengths(self) -> Reach:
+        """Lengths of the sleeve [m]."""
+        return Reach(self.length, 0.25 * self.worm_length, self.worm_length)
+
+    @property
+    def interferences(self) -> Reach:
+        """How much larger the shaft may be than the bore [m]."""
+        return Reach(LIGHT * self.shaft, 0.0, TIGHT * self.shaft)
+
+    @property
+    def gaps(self) -> Reach:
+        """How much larger the bore may be than the shaft, past what the compound fills [m]."""
+        most = workshop.BOND_GAP[1]
+        return Reach(most * 3 / 8, 0.0, most * 9 / 8)
+
+    @property
+    def tolerances(self) -> Reach:
+        """What a lathe holds, from a fine one to a coarse one [m]."""
+        return Reach(self.tolerance, 1e-6, max(50e-6, 2 * self.tolerance))
+
 
 def case_of(sheet: BenchSheet) -> FitCase:
     """The planned worm of a bench sheet on the planned motor."""
@@ -66,7 +108,7 @@ def case_of(sheet: BenchSheet) -> FitCase:
     )
     return FitCase(
         shaft=shaft,
-        outside=worm.bore.value if planned.adapter else shaft + 2 * PLAIN_WALL,
+        outside=worm.bore.value if planned.adapter else (1 + 2 * PLAIN_WALL) * shaft,
         length=sleeve.length.value,
         material=STOCK[sleeve.material, "soft" if sleeve.material == "steel" else sleeve.temper],
         hold=sleeve.hold,

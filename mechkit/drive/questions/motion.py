@@ -5,7 +5,7 @@ run apart, at the speed that the trip reaches, with the axle gear off center.
 """
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import hypot
 
 import numpy as np
@@ -19,11 +19,14 @@ from mechkit.drive.motion.simulate import simulate
 from mechkit.drive.motion.supply import Circuit, Section, Supply, Track, cut, ramp, steady
 from mechkit.drive.motion.traces import Course, Motion
 from mechkit.drive.questions import in_time
+from mechkit.drive.questions.flywheel import RIM, free_of
+from mechkit.drive.questions.reach import Reach, round_up, throttle
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.names import STANDARD_GRAVITY
 
-#: The throttle opens, stays, and the power goes; then there is time to come to a stand [s].
-OPENS, GOES, STANDS = in_time.OPENS, in_time.OPENS + 3.0, 8.0
+#: The throttle opens, stays, and the power goes; then there is time to come to a stand, at
+#: least so much of it, of which the picture shows the first at least [s].
+OPENS, GOES, STANDS, SEEN = in_time.OPENS, in_time.OPENS + 3.0, 8.0, 4.0
 #: What the rails are then, and the circuit that it leaves; a dead rail only feeds nothing.
 LOSSES: dict[str, Circuit] = {
     "open": "open",
@@ -33,12 +36,12 @@ LOSSES: dict[str, Circuit] = {
 }
 #: Across the rails of a throttle that brakes [ohm]; invented.
 BRAKE = 20.0
-#: Turned at least, before a turn is watched [s].
-SETTLES = 0.25
+#: Turned at least, before a turn is watched, and the slowest turn that is waited for [s].
+SETTLES, SLOWEST = 0.25, 30.0
 #: Error of a step [-]; no line on the screen shows less.
 FINE = 1e-4
-#: Times at which a trip is drawn [s], beside the solver's own.
-_TIMES = np.linspace(0.0, GOES + STANDS, 120)
+#: Times at which a run is drawn, beside the solver's own.
+_DRAWN = 120
 _TURN = np.linspace(0.0, 1.0, 73)
 
 
@@ -101,14 +104,16 @@ class Case:
         self.rolling = data.track.rolling_resistance.value
         self.wheel = data.planned.flywheel
         drives = {"before": known.before, "after": known.planned}
+        states = {"before": data.as_is, "after": data.planned}
         self.drives = {name: nominal(drive) for name, drive in drives.items()}
+        self.details = {
+            name: in_time.detail_of(state, self.drives[name]) for name, state in states.items()
+        }
         self.friction_spread = {
             name: float(np.ptp(np.percentile(drive.running_friction[1:], [2.5, 97.5])))
             / (2 * self.drives[name].running_friction)
             for name, drive in drives.items()
         }
-        states = {"before": data.as_is, "after": data.planned}
-        self.details = {name: in_time.detail_of(known, state) for name, state in states.items()}
         self.runout = {
             name: 2 * self.details[name].shafts[-1].eccentricity for name in self.details
         }
@@ -116,6 +121,54 @@ class Case:
         self._rise = lru_cache(16)(_rise)
         self._fall = lru_cache(16)(_fall)
         self._turn = lru_cache(16)(one_turn)
+
+    # -- what is worth trying on this engine --------------------------------------------
+
+    @property
+    def voltage(self) -> Reach:
+        """The throttle [V]."""
+        return throttle(self.sheet.supply.voltage.value, low=0.04)
+
+    @property
+    def dead(self) -> Reach:
+        """Dead rails, in lengths of the engine and its tender [m]."""
+        return Reach.times(0.4 * self.engine_length, 0.08, 6.6)
+
+    @property
+    def outers(self) -> Reach:
+        """Diameters of the planned flywheel [m]."""
+        assert self.wheel
+        free, least = free_of(self.sheet), RIM * self.wheel.bore.value
+        return Reach(self.outer, 0.4 * free, 1.06 * free, least=least)
+
+    @property
+    def runouts(self) -> Reach:
+        """Total runouts of the planned axle gear [m]."""
+        swings = self.runout["after"]
+        return Reach(swings, 0.0, max(0.375 * self.sheet.planned.worm.module.value, 2 * swings))
+
+    @property
+    def cars(self) -> Reach:
+        """Cars behind the tender, to so many times the engine's own weight [kg]."""
+        return Reach(0.0, 0.0, 2.5 * self.sheet.locomotive.weight.value)
+
+    @property
+    def grade(self) -> Reach:
+        """Grades, to twice the steepest on the line [-]."""
+        return Reach(0.0, 0.0, max(0.04, 2 * self.sheet.track.grade.value))
+
+    @cached_property
+    def shown(self) -> float:
+        """Time that the fields show: until either stands that runs on full throttle [s]."""
+        drives = [*self.drives.values()]
+        if self.wheel:
+            drives.append(self.planned(self.outers.high))
+        volts = self.voltage.start
+        times = [
+            float(drive.coast_time(drive.rail_speed(drive.motor_speed_at(volts))))
+            for drive in drives
+        ]
+        return round_up(GOES + max(SEEN, 1.1 * max(times)), 1.0)
 
     @property
     def outer(self):
@@ -164,29 +217,29 @@ def trip(case: Case, *, voltage, loss, dead, outer, total_runout, cars, grade, m
     """
     load = Load(cars, grade)
     dead = dead if loss == "dead" else 0.0
-    sides = (("before", case.drives["before"], case.runout["before"]),
-             ("after", case.planned(outer), total_runout))  # fmt: skip
-    before, after = (
-        _way(case, drive, case.details[name], load, swings, voltage, loss, dead)
-        for name, drive, swings in sides
+    before = _way(
+        case, "before", case.drives["before"], load, case.runout["before"], voltage, loss, dead
     )
+    after = _way(case, "after", case.planned(outer), load, total_runout, voltage, loss, dead)
     return Trip(before, after, voltage, loss, dead, moment)
 
 
-def _way(case, drive, detail, load, swings, voltage, loss, dead) -> Way:
+def _way(case, name, drive, load, swings, voltage, loss, dead) -> Way:
     """One drive's trip."""
-    drive, plain = _loaded(case, drive, detail, load)
+    detail = case.details[name]
+    drive, plain = _loaded(case, in_time.smooth(drive, detail), detail, load)
     rise = case._rise(drive, plain, voltage, load.grade)
     there = rise.course([GOES])
-    speed = float(there.speed[0])
-    fall = case._fall(drive, plain, voltage, load.grade, speed, loss, dead)
+    speed = max(float(there.speed[0]), 0.0)  # what rolls back on its grade does not run
+    fall = case._fall(drive, plain, voltage, load.grade, speed, loss, dead, case.shown - GOES)
     hop, turn = None, None
     if speed > 0:
         base = detail.shafts[-1]
         off = float(runout.eccentricity(total_runout=swings))
         gear = replace(base, eccentricity=off)
         hop, turn = case._turn(drive, replace(plain, shafts=(gear,)), voltage, load.grade, speed)
-    first, second = _drawn(rise, 0.0, 0.0), _drawn(fall, GOES, float(there.distance[0]))
+    first = _drawn(rise, GOES, 0.0, 0.0)
+    second = _drawn(fall, case.shown - GOES, GOES, float(there.distance[0]))
     origin = float(there.distance[0])
     stand = fall.last("stands")
     start = rise.starting_voltage
@@ -241,13 +294,14 @@ def _rise(drive, detail, voltage, grade) -> Motion:
     return simulate(drive, throttle, Track((Section(grade=grade),)), detail, tolerance=FINE)
 
 
-def _fall(drive, detail, voltage, grade, speed, loss, dead) -> Motion:
+def _fall(drive, detail, voltage, grade, speed, loss, dead, shortest) -> Motion:
     """From the loss of the power on."""
     circuit = LOSSES[loss]
-    phase = cut(STANDS, circuit, BRAKE if circuit == "braked" else 0.0)
+    wait = in_time.patience(drive, speed, max(STANDS, shortest), circuit == "shorted")
+    phase = cut(wait, circuit, BRAKE if circuit == "braked" else 0.0)
     sections: tuple[Section, ...] = (Section(grade=grade),)
     if circuit == "fed":
-        phase = steady(voltage, STANDS)
+        phase = steady(voltage, wait)
         sections = (Section(dead, grade, dead=True), *sections)
     return simulate(
         drive, Supply((phase,)), Track(sections), detail, model_speed=speed, tolerance=FINE
@@ -262,6 +316,8 @@ def one_turn(drive, detail, voltage, grade, speed):
     """
     (shaft,) = detail.shafts
     around = 2 * np.pi / (shaft.turns * drive.motor_speed(speed))
+    if around > SLOWEST:
+        return None, None
     first = max(around / 2, SETTLES)
     time = first + 1.1 * around
     track = Track((Section(grade=grade),))
@@ -275,16 +331,19 @@ def one_turn(drive, detail, voltage, grade, speed):
         return None, None
     over = np.interp(_TURN, turns, course.speed)
     mean = over[:-1].mean()
+    if mean <= 0:  # the motor turns, the wheels slip, the train stands
+        return None, None
     swing = over / mean - 1
     wave = np.exp(-2j * np.pi * _TURN[:-1])
     hop = 2 * hypot(*(f(np.mean(swing[:-1] * wave)) for f in (np.real, np.imag)))
     return float(hop), swing
 
 
-def _drawn(run: Motion, start: float, origin: float) -> Course:
-    """A run at times close enough to draw it, from a time and a place on."""
-    end = float(run.table[0, -1])
-    times = np.union1d(_TIMES[end >= _TIMES], run.table[0])
+def _drawn(run: Motion, seen: float, start: float, origin: float) -> Course:
+    """A run at times close enough to draw it as long as it is seen, from a time and a place on."""
+    node = run.table[0]
+    end = float(node[-1])
+    times = np.union1d(np.linspace(0.0, min(seen, end), _DRAWN), node)
     course = run.course(times)
     return replace(course, time=course.time + start, distance=course.distance + origin)
 

@@ -1,14 +1,16 @@
 """A worm pair that rubs: how deep each flank is worn after some hours, and who lasts longest."""
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
+from math import ceil, floor, log10
 
 import numpy as np
 
-from mechkit import mesh_wear, traction, worm
+from mechkit import mesh_wear, worm
+from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.model import read, wearing
-from mechkit.drive.sheet.schema import BenchSheet
-from mechkit.names import STANDARD_GRAVITY
+from mechkit.drive.questions.reach import Reach
+from mechkit.drive.sheet.schema import BenchSheet, State
 
 #: Pairs that a small shop can make, worm first; what the bars compare.
 PAIRS = (
@@ -19,7 +21,11 @@ PAIRS = (
     ("brass", "acetal"),
     ("steel", "acetal"),
 )
-
+GREASES = ("dry", "starved", "greased")
+#: Running to begin with, and at most, in lives of the pair as it is.
+BEGUN, LONG = 2 / 3, 13.5
+#: Share of its pull that an engine always needs: nothing rolls by itself [-].
+LEAST_PULL = 5e-3
 
 #: Share of a tooth's thickness at the pitch line that both flanks together may lose.
 GONE = 0.85
@@ -35,12 +41,14 @@ class Rubbing:
     ``worm_depth`` and ``gear_depth`` [m] are along the flank's normal, ``opening`` [m] at the
     gear's pitch circle; ``left`` is the share of both depths that the teeth had to give, 1 until
     they are worn out; lives are (low, middle, high) [s] until the mesh has opened by
-    `wearing.OPENING`; ratios compare them with the pair as it is.
+    ``limit`` [m]; ratios compare them with the pair as it is, in its own size, draw by draw, and
+    ``as_it_is`` is true for its materials and grease.
     """
 
     worm_material: str
     gear_material: str
     lubrication: str
+    as_it_is: bool
     hours: float
     worm_depth: float
     gear_depth: float
@@ -48,6 +56,7 @@ class Rubbing:
     opening_low: float
     opening_high: float
     left: float
+    limit: float
     life: Lives
     ratio: Lives
     ratios: tuple[Lives, ...]
@@ -60,52 +69,79 @@ class Case:
     sheet: BenchSheet
 
     @property
-    def state(self):
+    def state(self) -> State:
         """The planned geometry; materials are chosen on the panel."""
         return self.sheet.planned
 
-    def load(self, share):
-        """Tangential force at the gear when it pulls a share of what it can [N]."""
-        engine, track = self.sheet.locomotive, self.sheet.track
-        slip = traction.adhesion_limit(
-            load=engine.weight_on_drivers.value * STANDARD_GRAVITY, adhesion=track.adhesion.value
-        )
-        rolling = traction.rolling_resistance(
-            mass=engine.weight.value + engine.trailing_weight.value,
-            rolling_coefficient=track.rolling_resistance.value,
-        )
-        gear = self.state.gears[-1]
-        pitch = gear.outside_diameter.value * gear.teeth / (gear.teeth + 2)
-        return (share * slip + rolling) * engine.driver_diameter.value / pitch
+    @property
+    def old(self) -> wearing.Pair:
+        """Materials of worm and gear as they are, and their grease."""
+        return wearing.pair_of(self.sheet.as_is)
 
-    def worm_speed(self, speed):
-        """Speed of the worm for a speed of the full-size engine [rad/s]."""
-        engine = self.sheet.locomotive
-        rail = speed / engine.scale
-        return rail / (engine.driver_diameter.value / 2) * read.gear_ratio(self.state)
+    @property
+    def planned(self) -> wearing.Pair:
+        """Materials of worm and gear as planned, and their grease."""
+        return wearing.pair_of(self.sheet.planned)
+
+    @cached_property
+    def known(self):
+        """The one Knowledge of the sheet: page and panel ask the same draws."""
+        return known_of(self.sheet)
+
+    def lives(self, pair: wearing.Pair, share, speed, state: State | None = None):
+        """Life of a pair in the size of a state, drawn [s]; the middle comes first."""
+        return self.known.life(state or self.state, pair, max(share, LEAST_PULL), speed)
+
+    def reference(self, share, speed):
+        """Life of the pair as it is, in its own size, drawn [s]."""
+        return self.lives(self.old, share, speed, self.sheet.as_is)
+
+    def ratio(self, pair: wearing.Pair) -> Lives:
+        """How many times as long as the pair as it is; pull and speed do not count."""
+        return _ratio(self, pair)
+
+    # -- what is worth trying on this engine --------------------------------------------
+
+    @property
+    def speed(self) -> Reach:
+        """Speeds of the full-size engine [m/s]; half of its top speed to begin with."""
+        top = self.sheet.locomotive.top_speed.value
+        return Reach(top / 2, 0.15 * top, 2 * top)
+
+    @cached_property
+    def hours(self) -> Reach:
+        """Times of running [s]: from nothing to several lives of the pair as it is."""
+        life = float(self.reference(wearing.DUTY, self.speed.start)[0])
+        return Reach(float(f"{BEGUN * life / 3600:.1g}") * 3600, 0.0, LONG * life)
+
+    @cached_property
+    def decades(self) -> tuple[int, int]:
+        """Powers of ten between which all lives lie, over that of the pair as it is."""
+        pairs = [(*pair, grease) for pair in PAIRS for grease in GREASES]
+        ratio = np.array([self.ratio(pair) for pair in (*pairs, self.old, self.planned)])
+        return min(floor(log10(ratio.min())), 0), max(ceil(log10(ratio.max())), 1)
+
+
+def ends(drawn) -> Lives:
+    """Low end, middle and high end of a drawn number, as the page gives them."""
+    low, high = np.percentile(drawn[1:], [2.5, 97.5])
+    return float(low), float(drawn[0]), float(high)
 
 
 @lru_cache(maxsize=256)
-def _lives(case: Case, first, second, lubrication, force, speed):
-    """Low, middle and high life of a pair [s]; and the middle wear rates of both members."""
-    thread = read.worm_of(case.state)
-    bands = np.array(wearing.pair_bands(first, second, lubrication))
-    middle = np.sqrt(bands[:, 0] * bands[:, 1])
-    low, mean, high = (
-        float(wearing.life(case.state, thread, force, speed, rates))
-        for rates in (bands[:, 1], middle, bands[:, 0])
-    )
-    return (low, mean, high), middle
+def _ratio(case: Case, pair: wearing.Pair) -> Lives:
+    at = wearing.DUTY, case.speed.start
+    return ends(case.lives(pair, *at) / case.reference(*at))
 
 
 def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, speed) -> Rubbing:
     """Wear a pair for some hours under a share of the greatest pull at a full-size speed."""
-    force, turning = case.load(share), case.worm_speed(speed)
-    lives, rates = _lives(case, worm_material, gear_material, lubrication, force, turning)
-    old = case.sheet.as_is
-    reference = _lives(
-        case, old.worm.material, old.gears[0].material, old.mesh.lubrication, force, turning
-    )[0][1]
+    pair = worm_material, gear_material, lubrication
+    known, share = case.known, max(share, LEAST_PULL)
+    life = ends(case.lives(pair, share, speed))
+    train, rail = known.train_of(case.state), speed / case.sheet.locomotive.scale
+    force = float(wearing.mesh_force(known.before, train, share)[0])
+    turning = float(wearing.worm_speed(known.before, train, rail)[0])
     thread, angle = read.worm_of(case.state), case.state.mesh.pressure_angle.value
     slid = (
         hours
@@ -114,29 +150,27 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
             pitch_diameter=thread.pitch_diameter, speed=turning, lead_angle=thread.lead_angle
         )
     )
-
-    def over(these: Lives) -> Lives:
-        low, middle, high = (life / reference for life in these)
-        return low, middle, high
-
     worm_depth, gear_depth = (
         float(
             mesh_wear.mesh_wear_depth(
-                wear_rate=rate,
+                wear_rate=rate[0],
                 force=force / np.cos(angle),
                 sliding_distance=slid,
                 swept_area=area,
             )
         )
-        for rate, area in zip(rates, wearing.areas(case.state, thread), strict=True)
+        for rate, area in zip(
+            wearing.rates(pair, known.spread), wearing.areas(case.state, thread), strict=True
+        )
     )
-    module = case.state.worm.module.value
+    module, limit = case.state.worm.module.value, wearing.opening(case.state)
     give = GONE * np.pi * module / 2 * np.cos(angle)
-    opened = [hours * 3600 / life * wearing.OPENING for life in lives]
+    opened = [hours * 3600 / each * limit for each in life]
     return Rubbing(
         worm_material,
         gear_material,
         lubrication,
+        pair == case.old,
         hours,
         worm_depth,
         gear_depth,
@@ -144,10 +178,8 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
         opening_low=opened[2],
         opening_high=opened[0],
         left=min(1.0, give / (worm_depth + gear_depth)) if hours else 1.0,
-        life=lives,
-        ratio=over(lives),
-        ratios=tuple(
-            over(_lives(case, first, second, lubrication, force, turning)[0])
-            for first, second in PAIRS
-        ),
+        limit=limit,
+        life=life,
+        ratio=case.ratio(pair),
+        ratios=tuple(case.ratio((first, second, lubrication)) for first, second in PAIRS),
     )

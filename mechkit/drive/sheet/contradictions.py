@@ -19,8 +19,11 @@ from mechkit.units import plain, show
 
 #: Full-size drivers lie between these, common practice, no source.
 FULL_SIZE_DRIVER = (0.4, 2.6)
-#: A strong throttle, an unloaded pack: above the stated full throttle.
-THROTTLE = 1.2
+#: A strong or unloaded power pack gives so many times the stated full throttle; common practice.
+STRONG_PACK = 1.2
+#: An engine takes no less than this share of what its motor takes alone: a worn-in motor on few
+#: volts may take half; common practice, no source.
+LEAST_CURRENT = 1 / 3
 #: A warm magnet is weaker, and so the motor faster, than on the bench.
 WARM_MAGNET = 0.08
 
@@ -145,7 +148,7 @@ def _reach(room: Room):
 
 def _track(data, measured: Measured, state: State, name, drive) -> Iterator[Fault]:
     """What was measured on the track, against the drive that it was measured with."""
-    throttle = most(data.supply.voltage) * THROTTLE
+    throttle = most(data.supply.voltage) * STRONG_PACK
     volts: list[tuple[str | int, ...]]
     volts = [(name, "starting_voltage", n) for n in range(len(measured.starting_voltage))]
     volts += [(name, "runs", n, "voltage") for n in range(len(measured.runs))]
@@ -176,6 +179,10 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
         volts = (*place, "voltage")
         yield clash(data, (*place, "current"), "does not go with", volts, why)
     free = motor.no_load
+    if run.current and most(run.current) * (1 + 2 * meter) < LEAST_CURRENT * least(free.current):
+        why = "the motor alone takes more"
+        alone = (drive, "motor", "no_load", "current")
+        yield clash(data, (*place, "current"), "does not go with", alone, why)
     per_volt = free.speed.value / (free.voltage.value - free.current.value * fmean(ohms))
     ratio = state.gears[-1].teeth / state.worm.starts
     engine, tools = data.locomotive, data.instruments

@@ -6,13 +6,23 @@ import re
 import secrets
 import shutil
 import stat
+from collections.abc import Callable, Iterable, Iterator
 from difflib import get_close_matches
 from pathlib import Path
 
 from mechkit.drive.sheet.faults import SheetError
 
+try:
+    import fcntl
+except ImportError:  # Windows, whose renaming never takes a name in use
+    fcntl = None  # type: ignore[assignment]
+
 #: A bench sheet with fifty runs is 15 kB.
 LARGEST = 200_000
+#: What a kill leaves beside a file: hidden, of a name that nobody else gives.
+UNFINISHED = re.compile(r"\..*\.mechkit-[0-9a-f]{8}")
+#: Age from which such a file belongs to no save that is still at work [s]; a save takes under one.
+ABANDONED = 3600.0
 _BOMS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
 
 
@@ -21,10 +31,10 @@ def target(path: str | Path) -> Path:
     try:
         return Path(path).resolve()
     except (OSError, RuntimeError, ValueError) as error:
-        raise SheetError(f"{path}: {_reason(error)}") from None
+        raise SheetError(f"{path}: {reason(error)}") from None
 
 
-def _reason(error):
+def reason(error: Exception) -> str:
     """An operating-system error in words."""
     return (getattr(error, "strerror", None) or str(error)).lower()
 
@@ -64,7 +74,7 @@ def _read(path):
     except FileNotFoundError:
         raise SheetError(f"{path} is not there{_nearest(path)}") from None
     except (OSError, ValueError) as error:
-        raise SheetError(f"{path} cannot be read: {_reason(error)}") from None
+        raise SheetError(f"{path} cannot be read: {reason(error)}") from None
     if len(raw) > LARGEST:
         raise SheetError(f"{path} is larger than {LARGEST // 1000} kB; that is no bench sheet")
     return raw
@@ -93,31 +103,49 @@ def replace(path: Path, raw: bytes, seen: bytes | None):
             )
         if old is not None and not path.stat().st_mode & 0o222:
             raise SheetError(f"{path} is read-only; save under another name")
-        with _whole(path, raw) as fresh:
+        with whole(path, raw) as fresh:
+            backup = None
             if old is not None:
                 fresh.chmod(stat.S_IMODE(path.stat().st_mode))
-                backup = _second_name(path, _backups(path))
+                backup = _backed_up(path, old)
             try:
                 fresh.replace(path)
             except OSError:
-                if old is not None:
+                if backup and path.read_bytes() == old:
                     backup.unlink()
                 raise
+        clear_abandoned(path)
     except (OSError, ValueError) as error:
         if isinstance(error, SheetError):
             raise
-        raise SheetError(f"{path} cannot be written: {_reason(error)}") from None
+        raise SheetError(f"{path} cannot be written: {reason(error)}") from None
 
 
 def add_copy(path: Path, raw: bytes) -> Path:
     """Write ``raw`` beside a file under the next free name, ``NAME-copy``, ``NAME-copy-2`` ..."""
+
+    def dress(fresh):
+        if path.exists():
+            fresh.chmod(stat.S_IMODE(path.stat().st_mode) | stat.S_IWUSR)
+
     try:
-        with _whole(path, raw) as fresh:
-            if path.exists():
-                fresh.chmod(stat.S_IMODE(path.stat().st_mode) | stat.S_IWUSR)
-            return _second_name(fresh, _copies(path))
+        copy = _under_next(_copies(path), raw, dress)
     except OSError as error:
-        raise SheetError(f"{path}: no copy can be written here: {_reason(error)}") from None
+        raise SheetError(f"{path}: no copy can be written here: {reason(error)}") from None
+    clear_abandoned(copy)
+    return copy
+
+
+def _backed_up(path, old):
+    """The backup of what a file holds, if it had to be made; a save that was cut short made one."""
+    last = None
+    for name in _backups(path):
+        if not os.path.lexists(name):
+            break
+        last = name
+    if last and last.is_file() and last.stat().st_size == len(old) and last.read_bytes() == old:
+        return None
+    return _under_next(_backups(path), old, lambda fresh: shutil.copystat(path, fresh))
 
 
 def _backups(path):
@@ -133,9 +161,10 @@ def _copies(path):
 
 
 @contextlib.contextmanager
-def _whole(path, raw):
-    """A new file beside ``path`` with all bytes on the disk; gone at the end unless renamed."""
-    fresh = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+def whole(path: Path, raw: bytes) -> Iterator[Path]:
+    """A new hidden file beside ``path`` with all bytes on the disk; gone at the end unless renamed."""
+    # A name of 255 letters is legal; the hidden one must not be longer.
+    fresh = path.with_name(f".{path.name[:40]}.mechkit-{secrets.token_hex(4)}")
     try:
         with fresh.open("xb") as file:
             file.write(raw)
@@ -145,6 +174,24 @@ def _whole(path, raw):
         _settle(path.parent)
     finally:
         fresh.unlink(missing_ok=True)
+
+
+def clear_abandoned(saved: Path):
+    """Take away what killed saves left beside a file that has just been saved, and nothing else."""
+    with contextlib.suppress(OSError):
+        # By the clock of the disk that holds both: that of a memory stick may be hours off.
+        fresh = saved.lstat()
+        for path in saved.parent.glob(".*.mechkit-*"):
+            left = path.lstat()
+            ours = UNFINISHED.fullmatch(path.name) and left.st_uid == fresh.st_uid
+            old = _touched(fresh) - _touched(left) > ABANDONED
+            if ours and old and stat.S_ISREG(left.st_mode):
+                path.unlink()
+
+
+def _touched(stats):
+    """When a file was last written or renamed; a backup keeps the older file's own time."""
+    return max(stats.st_mtime, stats.st_ctime)
 
 
 def _settle(folder):
@@ -157,27 +204,45 @@ def _settle(folder):
             os.close(handle)
 
 
-def _second_name(file, names):
-    """Give a file the first name that is free as a second one; no name in use is overwritten."""
+def _under_next(names: Iterable[Path], raw: bytes, dress: Callable[[Path], None]) -> Path:
+    """Put ``raw`` under the first name that is free; no name in use is overwritten.
+
+    The name appears with all bytes or not at all, with and without hard links.
+    """
     for name in names:
-        try:
-            os.link(file, name)
-            return name
-        except FileExistsError:
+        if os.path.lexists(name):
             continue
-        except OSError:  # no hard links here, as on a memory stick: claim the name, then fill it
-            if _claimed(name):
-                with _whole(name, file.read_bytes()) as fresh:
-                    shutil.copymode(file, fresh)
-                    fresh.replace(name)
-                return name
-    raise SheetError(f"{file.parent} holds too many backups or copies; clear some away")
+        with contextlib.suppress(FileExistsError), whole(name, raw) as fresh:
+            dress(fresh)
+            _rename_to_new(fresh, name)
+            return name
+    raise SheetError(f"{name.parent} holds too many backups or copies; clear some away")
 
 
-def _claimed(name):
-    """True where the name was free and is now ours."""
+def _rename_to_new(fresh, name):
+    """Give a file a name that nobody has."""
     try:
-        name.touch(exist_ok=False)
+        os.link(fresh, name)
     except FileExistsError:
-        return False
-    return True
+        raise
+    except OSError:  # no hard links here, as on a memory stick
+        # Elsewhere than on Windows renaming takes a name in use, so other saves wait meanwhile.
+        with _alone_in(name.parent):
+            if os.path.lexists(name):
+                raise FileExistsError(name) from None
+            fresh.rename(name)
+
+
+@contextlib.contextmanager
+def _alone_in(folder):
+    """Let no other save rename in a folder meanwhile; a kill sets it free."""
+    if fcntl is None:
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        with contextlib.suppress(OSError):  # not every disk can
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)

@@ -1,6 +1,7 @@
 """The kinds of values that a bench sheet may hold, each with its unit and its sane range."""
 
 from dataclasses import dataclass
+from math import radians
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator
@@ -52,6 +53,10 @@ Length = quantity("m", 0.0, 2.0)
 #: Of a part that is held in one hand.
 Size = quantity("m", 0.0, 0.2)
 LengthOrNone = quantity("m", 0.0, 0.2, zero=True)
+#: Of spring wire that a locomotive of this size can have.
+Wire = quantity("m", 0.02e-3, 1.6e-3)
+#: Of what reads or turns a part; coarser, and there is nothing to be said of fits and runout.
+Finest = quantity("m", 0.0, 1e-3)
 Position = quantity("m", -2.0, 2.0, zero=True)
 Mass = quantity("kg", 0.0, 50.0)
 Voltage = quantity("V", 0.0, 60.0)
@@ -63,8 +68,15 @@ Time = quantity("s", 0.0, 36000.0)
 Force = quantity("N", 0.0, 500.0, zero=True)
 Speed = quantity("m/s", 0.0, 100.0)
 Inertia = quantity("kg*m^2", 0.0, 1e-3)
-Angle = quantity("rad", 0.0, 1.5707)
+#: Of gear teeth: nobody cuts them flatter or steeper.
+Pressure = quantity("rad", radians(10), radians(45))
 AngleOrNone = quantity("rad", 0.0, 1.5707, zero=True)
 Fraction = quantity("-", 0.0, 1.0, zero=True)
+#: Of a meter; one that is off by more tells nothing.
+Meter = quantity("-", 0.0, 0.2, zero=True)
+#: Over a weight: no engine rolls or holds without any.
+Friction = quantity("-", 0.0, 1.0)
 Number = quantity("-", 0.0, 100000.0, zero=True)
+#: Of a motor, winding to air [K/W]; the smallest that turn have some hundreds.
+Cooling = quantity("-", 0.0, 1000.0)
 Stress = quantity("Pa", 0.0, 1e10)

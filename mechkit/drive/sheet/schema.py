@@ -10,18 +10,22 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from mechkit import gear_sizes
 from mechkit.drive.sheet.quantities import (
-    Angle,
     AngleOrNone,
+    Cooling,
     Current,
+    Finest,
     Force,
     Fraction,
+    Friction,
     Inductance,
     Inertia,
     Length,
     LengthOrNone,
     Mass,
+    Meter,
     Number,
     Position,
+    Pressure,
     Resistance,
     Rotation,
     Size,
@@ -31,6 +35,7 @@ from mechkit.drive.sheet.quantities import (
     StretchOrNone,
     Time,
     Voltage,
+    Wire,
 )
 
 Material = Literal["brass", "steel", "hardened steel", "acetal", "bronze", "nickel silver"]
@@ -85,10 +90,10 @@ class SupplyTable(Table):
 class InstrumentsTable(Table):
     """The finest that each instrument can be trusted to."""
 
-    caliper: Size = key("for all lengths that nothing finer measured")
-    micrometer: Size | None = key("leave out if you have none", default=None)
-    indicator: Size | None = key("for runout; leave out if you have none", default=None)
-    lathe: Size = key("what your turning holds, diameter to diameter")
+    caliper: Finest = key("for all lengths that nothing finer measured")
+    micrometer: Finest | None = key("leave out if you have none", default=None)
+    indicator: Finest | None = key("for runout; leave out if you have none", default=None)
+    lathe: Finest = key("what your turning holds, diameter to diameter")
     ruler: Size = key("for coast distances")
     stopwatch: Time = key("your thumb, both ends")
     frame_rate: float | None = key(
@@ -97,15 +102,15 @@ class InstrumentsTable(Table):
         gt=0,
         le=1000,
     )
-    meter: Fraction = key("volts and amps, of the reading")
+    meter: Meter = key("volts and amps, of the reading")
 
 
 class TrackTable(Table):
     """The railway it has to run on."""
 
     rail_unevenness: LengthOrNone = key("straightedge and feeler, the worst of ten places")
-    adhesion: Fraction = key("pull at slip over weight on drivers")
-    rolling_resistance: Fraction = key("pull to keep it rolling, drive out, over weight")
+    adhesion: Friction = key("pull at slip over weight on drivers")
+    rolling_resistance: Friction = key("pull to keep it rolling, drive out, over weight")
     gauge: Size | None = key("inside to inside of the railheads, at a turnout", default=None)
     standard: Literal["NMRA", "NEM"] | None = key(
         "that the turnouts were built to; NMRA first if you do not know", default=None
@@ -133,6 +138,9 @@ class MotorTable(Table):
     """A motor on the bench."""
 
     kind: Literal["iron core", "ironless"] = key("iron core cogs by hand, ironless does not")
+    cogging: Literal["none", "light", "strong"] | None = key(
+        "turned by the fingers with its leads open: none, light or strong", default=None
+    )
     resistance: list[Resistance] = key("at several armature positions, cold", min_length=1)
     no_load: NoLoad = key("motor alone")
     stall: Stall | None = key("one stalled reading; checks the resistance", default=None)
@@ -141,7 +149,7 @@ class MotorTable(Table):
     rotor_inertia: Inertia | None = key("from the data sheet, if it says", default=None)
     rotor_diameter: Size | None = key("else the rotor's size, seen from outside", default=None)
     rotor_length: Size | None = key("of the rotor's iron", default=None)
-    thermal_resistance: Number = key(
+    thermal_resistance: Cooling = key(
         "kelvin a watt, winding to air", default="40", validate_default=True
     )
     body_diameter: Size = key("over the case")
@@ -180,7 +188,12 @@ class MeshTable(Table):
     """How the last pair meshes."""
 
     backlash: LengthOrNone = key("at the pitch circle, felt at four places, the mean")
-    pressure_angle: Angle = key("20 deg unless it is old", default="20 deg", validate_default=True)
+    worm_backlash: LengthOrNone | None = key(
+        "of the gear under the worm, felt the same way with the worm held", default=None
+    )
+    pressure_angle: Pressure = key(
+        "20 deg unless it is old", default="20 deg", validate_default=True
+    )
     lubrication: Literal["dry", "starved", "greased"] = key("dry, starved or greased")
 
 
@@ -219,7 +232,7 @@ class SpringsTable(Table):
     """What the drivers ride on."""
 
     kind: Literal["rigid", "sprung"] = key("rigid or sprung")
-    wire_diameter: Size | None = key("of the spring wire", default=None)
+    wire_diameter: Wire | None = key("of the spring wire", default=None)
     mean_diameter: Size | None = key("outside less one wire", default=None)
     active_coils: Number | None = key("coils that work", default=None)
     springs_per_axle: int = key("both sides together", default=2, ge=1, le=8)
