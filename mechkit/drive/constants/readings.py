@@ -137,7 +137,8 @@ class Errors:
     rest are standard errors as fractions, common practice, no source: adhesion as stated, the
     last digit of amps and of volts, a revolution counter, a brush on its bars, a breakaway, one
     coast to the next, slip at one place of the track and at the next.  ``thumb`` is the share of
-    a stop-watch's error that is the same each time.
+    a stop-watch's error that is the same each time; ``friction`` and ``coast`` hold that a mesh rubs
+    a little otherwise at every speed, where the model has one friction.
     """
 
     meter: float
@@ -145,11 +146,12 @@ class Errors:
     ruler: float
     spring_scale: float = 0.02
     digit: float = 0.005
+    friction: float = 0.01
     volts_digit: float = 0.002
     rotation: float = 0.005
     brush: float = 0.02
     breakaway: float = 0.03
-    coast: float = 0.02
+    coast: float = 0.035
     place: float = 0.05
     thumb: float = 0.5
 

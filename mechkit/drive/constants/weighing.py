@@ -289,7 +289,7 @@ def errors_of(shown_numbers, theta, bench: Bench, known: Known, errors: Errors):
         errors.rotation * blocks[2],
         np.hypot(digit, brush) * blocks[3],
         errors.breakaway * blocks[4],
-        digit * blocks[5],
+        np.hypot(digit, errors.friction) * blocks[5],
         np.hypot(watch, volts * blocks[6] / share),
         np.hypot(ruler, errors.coast * blocks[7]),
         np.hypot(clock, errors.coast * blocks[8]),

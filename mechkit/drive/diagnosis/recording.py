@@ -3,9 +3,11 @@
 Nothing in the file is believed before it is checked, and never more than a minute is kept.
 """
 
+import os
 import shlex
 import stat
 import struct
+import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -126,10 +128,11 @@ def _remedy(kind, path):
     """How a file of another kind becomes one that can be read."""
     if "sound" not in kind:
         return "save its one sheet as CSV"
-    other = shlex.quote(f"{path.stem}.wav")
+    names = [path.name, f"{path.stem}.wav"]
+    quoted = subprocess.list2cmdline(names) if os.name == "nt" else shlex.join(names)
     return (
         "export it as WAV (PCM) in a sound editor, or set the recorder to WAV; a converter does it "
-        f"too: ffmpeg -i {shlex.quote(path.name)} {other}"
+        f"too: ffmpeg -i {quoted}"
     )
 
 
