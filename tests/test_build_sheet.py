@@ -318,7 +318,7 @@ def test_few_readings_make_a_page_that_says_what_it_does_not_know(tmp_path, caps
     assert build_sheet.main(tmp_path / "few.toml") == 0
     assert capsys.readouterr().err == ""
     text = Page((tmp_path / "few-build.html").read_text("utf-8")).text("metric")
-    assert "No reading tells friction at rest over friction in motion." in text
+    assert "No reading tells the voltage that starts it." in text
     assert "No reading tells mesh efficiency." in text
     assert "friction at rest, by common practice, before the work" in text
 

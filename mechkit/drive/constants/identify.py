@@ -11,18 +11,9 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from mechkit.drive.constants.readings import Bench, Errors, Known, candidates
-from mechkit.drive.constants.weighing import (
-    CONSTANTS,
-    COUNT,
-    OF_THE_DAY,
-    SHARED,
-    STAND_INS,
-    Fit,
-    Found,
-    Numbers,
-    numbers,
-)
+from mechkit.drive.constants.fitting import Fit, Found
+from mechkit.drive.constants.readings import Bench, Errors, Known, candidates, scatter
+from mechkit.drive.constants.weighing import CONSTANTS, OF_THE_DAY, SHARED, STAND_INS, Numbers
 from mechkit.drive.model.spread import Spread
 
 #: A constant that the readings leave within this much of what was thought beforehand is not told.
@@ -35,9 +26,6 @@ BAD = 4.0
 WORTH = 0.97
 #: More bad readings than this are not readings but another mechanism.
 MOST_BAD = 2
-#: Readings that scatter more than their instruments explain widen every band; so many readings
-#: are taken to agree beforehand.
-AGREEING = 6.0
 #: How often the draws are moved to where they meet the readings, and when nearly all do: within
 #: this much of a standard error.
 MOST_MOVES, MET = 3, 0.1
@@ -91,14 +79,13 @@ class Identified:
     def _gains(self):
         """How far each reading's own error, and each hold, moves each number of the row."""
         fit, found = self.fit, self.found
-        gains = fit.covariance(found) @ (found.slopes.T * fit.weights)
-        gains[:, : len(fit.used)] *= self.scatter
-        return fit.firm[:, None] * gains
+        return fit.firm[:, None] * (fit.covariance(found) @ (found.slopes.T * fit.weights))
 
     @cached_property
     def constants(self) -> dict[str, Constant]:
         """Each constant with its interval."""
-        found = numbers(self.place, self.fit.known)
+        found = self.fit.numbers(self.place)
+        errors = np.sqrt(np.sum((self.fit.hold.slopes(self.place) @ self._gains) ** 2, axis=1))
         return {
             name: Constant(
                 words,
@@ -106,7 +93,7 @@ class Identified:
                 value * float(np.exp(-REACH * error)),
                 value * float(np.exp(REACH * error)),
             )
-            for (name, words), error in zip(CONSTANTS.items(), self.errors[:COUNT], strict=True)
+            for (name, words), error in zip(CONSTANTS.items(), errors, strict=True)
         }
 
     @cached_property
@@ -135,7 +122,7 @@ class Identified:
         for column in np.flatnonzero(np.abs(self._gains).max(axis=0) > 1e-9):
             errors[:, column] = spread.error(names[column])
         rows = self.place + errors @ self._gains.T
-        return numbers(self._met(errors, rows), fit.known).settled()
+        return fit.numbers(self._met(errors, rows)).settled()
 
     def _met(self, errors, rows):
         """Draws moved to where the readings, each off by its error, are met as the place is.
@@ -164,16 +151,19 @@ class Identified:
         fit, place = self.fit, self.place
         covariance = fit.covariance(self.found)
         information = np.linalg.inv(covariance)
-        before = (fit.firm * np.sqrt(np.diag(covariance)))[:COUNT]
-        found = numbers(place, fit.known)
+        slopes = fit.hold.slopes(place) * fit.firm
+
+        def errors(covariance):
+            return np.sqrt(np.einsum("ij,jk,ik->i", slopes, covariance, slopes))
+
+        before = errors(covariance)
+        found = fit.numbers(place)
         start = float(found.starting_friction * found.resistance / found.torque_constant)
         offers = []
         for words, extra in candidates(fit.bench, fit.known, start):
-            more = Fit(extra, fit.known, fit.errors, (place, fit.firm))
+            more = Fit(extra, fit.known, fit.errors, replace(fit.hold, middle=place))
             rows = more.at(place).slopes[: len(more.used)][more.used]
-            after = np.diag(np.linalg.inv(information + rows.T @ rows))
-            after = (fit.firm * np.sqrt(after))[:COUNT]
-            offers.append((words, after))
+            offers.append((words, errors(np.linalg.inv(information + rows.T @ rows))))
         for column in np.argsort(-before):
             words, after = min(offers, key=lambda offer: offer[1][column])
             if after[column] < WORTH * before[column]:
@@ -197,7 +187,7 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         raise ValueError("no speed was read: neither the motor alone nor a steady run")
     fit = Fit(bench, known, errors)
     # coasts cost most by far, so they join once all else is found
-    still = Fit(replace(bench, coasts=()), known, errors, (fit.middle, fit.firm))
+    still = Fit(replace(bench, coasts=()), known, errors, fit.hold)
     found = fit.solve(still.solve(still.middle, robust=True).theta, robust=True)
     found = fit.solve(fit.weigh(found), robust=True)
     bad: list[int] = []
@@ -213,10 +203,10 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         bad.append(place)
         found = without
     found = fit.solve(found)
-    count = fit.used.sum()
-    squares = float(fit.weights @ found.off**2)
-    scatter = max(1.0, float((squares + AGREEING) / (count + AGREEING)) ** 0.5)
-    return Identified(fit, found, tuple(bench.places[place] for place in bad), scatter)
+    # readings that scatter more than their instruments explain weigh less, and bands widen
+    times = scatter(float(fit.weights @ found.off**2), float(fit.used.sum()))
+    found = fit.solve(fit.widen(found, times))
+    return Identified(fit, found, tuple(bench.places[place] for place in bad), times)
 
 
 __all__ = ["CONSTANTS", "Advice", "Constant", "Identified", "identify"]

@@ -208,7 +208,7 @@ class Knowledge:
         if constants is self.before.motor:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
-        between, share = plan.bearing_span(state)
+        between, share = self._bearing_span(state)
         if start:
             off = float(np.hypot(plan.BREAKAWAY, doubt(start)))
             volts = start.value * (1 + off * self.spread.error(f"starting voltage of the {name}"))
@@ -230,6 +230,14 @@ class Knowledge:
                 state.motor, constants, self.sheet.supply.voltage.value, self.spread, name
             ),
         )
+
+    def _bearing_span(self, state: State) -> tuple[Reading, float]:
+        """Between the two bearings of a state's motor, wherever the sheet says it of that motor."""
+        said = read.values(state.motor, MotorTable)
+        for one in (state, self.sheet.as_is, self.sheet.planned):
+            if one.flywheel and read.values(one.motor, MotorTable) == said:
+                return plan.bearing_span(one)
+        return plan.bearing_span(state)
 
     def train_of(self, state: State):
         """Worm and gears of a state."""
