@@ -73,6 +73,20 @@ def test_few_readings_are_told_and_never_refused(name):
         assert widths[0] < 0.7 * widths[1]
 
 
+def test_a_current_that_was_read_stays_as_it_was_read():
+    """What holds it at rest is not known without a start; friction in motion is, by the runs."""
+    bench = spoiled(perfect("plain"), np.random.default_rng(5))
+    runs = tuple(run for run in bench.runs if not run.pull)
+    no_start = replace(bench, starting_voltage=(), coasts=(), runs=runs)
+    draws = identify(no_start, KNOWN, ERRORS).draws(Spread(), "today")
+    run = runs[2]
+    turning = run.distance / run.time / draws.lever
+    amps = (draws.running_friction + draws.damping * turning) / draws.torque_constant * draws.amps
+    low, high = np.percentile(amps[1:], [2.5, 97.5])
+    assert 0.95 * run.current < low < run.current < high < 1.05 * run.current
+    assert np.all(draws.stiction >= 1 - 1e-9)
+
+
 # -- draws that name their readings ---------------------------------------------------------------
 
 

@@ -122,7 +122,7 @@ class Identified:
         for column in np.flatnonzero(np.abs(self._gains).max(axis=0) > 1e-9):
             errors[:, column] = spread.error(names[column])
         rows = self.place + errors @ self._gains.T
-        return fit.numbers(self._met(errors, rows)).settled()
+        return fit.numbers(self._met(errors, rows)).settled(bool(bench.runs))
 
     def _met(self, errors, rows):
         """Draws moved to where the readings, each off by its error, are met as the place is.

@@ -181,8 +181,14 @@ class Numbers:
         left = np.maximum(self.starting_voltage - self.brush, LEAST_LEFT * self.starting_voltage)
         return left * self.torque_constant / self.resistance
 
-    def settled(self) -> "Numbers":
-        """The same, where friction in motion is no more than what holds it at rest."""
+    def settled(self, by_runs: bool) -> "Numbers":
+        """The same, where friction in motion is no more than what holds it at rest.
+
+        Runs tell the one, or else a start tells the other: what was not read gives way.
+        """
+        if by_runs:
+            least = self.brush + self.running_friction * self.resistance / self.torque_constant
+            return replace(self, starting_voltage=np.maximum(self.starting_voltage, least))
         moving = np.minimum(self.running_friction, self.starting_friction)
         return replace(self, running_friction=moving)
 
@@ -235,7 +241,7 @@ def numbers(theta, known: Known, hold: Hold) -> Numbers:
         )
     ]
     brush, viscous, magnet, warmth = columns[COUNT + 9 :]
-    viscous = scipy.special.expit(viscous)
+    brush, viscous = np.maximum(brush, 0.0), scipy.special.expit(viscous)
     shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, brush, viscous, magnet, warmth)
     named = dict(zip((*CONSTANTS, *SHARED), (*logs, *shared), strict=True))
     return Numbers(**named, ratio=known.gear_ratio, free_speed=known.free_speed)
