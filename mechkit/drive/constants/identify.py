@@ -26,9 +26,9 @@ BAD = 4.0
 WORTH = 0.97
 #: More bad readings than this are not readings but another mechanism.
 MOST_BAD = 2
-#: How often the draws are moved to where they meet the readings, and when nearly all do: within
-#: this much of a standard error.
-MOST_MOVES, MET = 3, 0.1
+#: How often the draws are moved to where they meet the readings, within this much of a standard
+#: error, until so few miss.
+MOST_MOVES, MET, FEW_MISS = 3, 0.25, 0.02
 #: 95 % of chances lie within so many standard errors.
 REACH = 1.96
 
@@ -127,22 +127,23 @@ class Identified:
     def _met(self, errors, rows):
         """Draws moved to where the readings, each off by its error, are met as the place is.
 
-        Where the readings tell little, straight slopes lead away from what they do tell.
+        Where the readings tell little, straight slopes lead away from what they do tell.  Only
+        draws that miss are moved: every coast of every draw is a stop of its own.
         """
-        weights = self.fit.weights
-
-        def short(rows):
-            return weights * (self.fit.deviations(rows) - self.found.off - errors)
-
-        left = short(rows)
+        weights, off = self.fit.weights, self.found.off
+        open_ = np.arange(len(rows))
+        left = weights * (self.fit.deviations(rows) - off - errors)
         for _ in range(MOST_MOVES):
             steps = left @ self._gains.T
-            if np.quantile(np.abs(steps / self.errors).max(axis=1), 0.99) < MET:
+            miss = np.abs(steps / self.errors).max(axis=1) > MET
+            if np.sum(miss) < FEW_MISS * len(rows):
                 break
-            moved = rows - steps
-            after = short(moved)
+            open_, left = open_[miss], left[miss]
+            moved = rows[open_] - steps[miss]
+            after = weights * (self.fit.deviations(moved) - off - errors[open_])
             better = (np.sum(after**2, axis=1) < np.sum(left**2, axis=1))[:, None]
-            rows, left = np.where(better, moved, rows), np.where(better, after, left)
+            rows[open_] = np.where(better, moved, rows[open_])
+            left = np.where(better, after, left)
         return rows
 
     @cached_property

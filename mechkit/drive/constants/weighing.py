@@ -68,6 +68,8 @@ FREE = 3.0
 STICTION, STICTION_ERROR = 1.3, 0.22
 #: By which the starting voltage is measured on its way, relative; its own hold is on stiction.
 START_ERROR = STICTION_ERROR
+#: The drop at the brushes bends this many times sharper than it is known, so as to stay above nothing.
+SOFT = 4.0
 #: The least that the brushes leave of a start.
 LEAST_LEFT = 1e-3
 #: Share of the running friction that drag with speed has at full throttle, and its error;
@@ -241,7 +243,8 @@ def numbers(theta, known: Known, hold: Hold) -> Numbers:
         )
     ]
     brush, viscous, magnet, warmth = columns[COUNT + 9 :]
-    brush, viscous = np.maximum(brush, 0.0), scipy.special.expit(viscous)
+    soft = max(known.brush_drop.error / SOFT, 1e-9)  # brushes never push
+    brush, viscous = soft * np.logaddexp(0.0, brush / soft), scipy.special.expit(viscous)
     shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, brush, viscous, magnet, warmth)
     named = dict(zip((*CONSTANTS, *SHARED), (*logs, *shared), strict=True))
     return Numbers(**named, ratio=known.gear_ratio, free_speed=known.free_speed)
