@@ -102,7 +102,8 @@ def test_what_the_readings_tell_and_what_to_measure_better_is_there(any_sheet, s
     text = any_sheet.page.text(system)
     assert any_sheet.done.told[0].when == "before"
     for one in any_sheet.done.told:
-        assert all(flat(line.band.say(system)) in text for line in one.lines)
+        for line in one.lines:
+            assert flat(line.words) in text and flat(line.band.say(system)) in text
         assert one.remarks()
         assert all(flat(words) in text for words in one.remarks())
     for line in any_sheet.done.headlines:
@@ -242,7 +243,8 @@ def test_without_flywheel_sleeve_or_proof_nothing_is_pretended(bare):
     text = bare.page.text("metric")
     assert "Parts to turn" not in text and "Bond the flywheel" not in text
     assert "Reading by reading" not in text and "computed and not yet measured" in text
-    assert "anything on the track after the work" in text
+    assert [one.when for one in bare.done.told] == ["before"]
+    assert all(line.after is None for line in bare.done.headlines)
     assert "0 go" not in text
 
 
@@ -310,17 +312,13 @@ def test_a_bad_sheet_is_one_line_and_exit_1(tmp_path, capsys, text):
     assert list(tmp_path.iterdir()) == [tmp_path / "bad.toml"]
 
 
-def test_few_readings_make_a_page_that_says_what_it_does_not_know(tmp_path, capsys):
-    """No start and no loaded run: both are told as the trade has them, and asked for."""
-    changes = {"measured_before.starting_voltage": None, "measured_before.runs[7]": None,
-               "measured_before.runs[6]": None, "measured_before.coasts": None}  # fmt: skip
-    (tmp_path / "few.toml").write_text(demo().with_values(changes).text, "utf-8")
-    assert build_sheet.main(tmp_path / "few.toml") == 0
-    assert capsys.readouterr().err == ""
-    text = Page((tmp_path / "few-build.html").read_text("utf-8")).text("metric")
+def test_a_reading_that_was_not_taken_is_said_and_asked_for(tmp_path, capsys):
+    few = Built(tmp_path, {"measured_before.starting_voltage": None, "measured_after": None})
+    text = few.page.text("metric")
     assert "No reading tells the voltage that starts it." in text
-    assert "No reading tells mesh efficiency." in text
-    assert "friction at rest, by common practice, before the work" in text
+    assert "the lowest voltage that starts it, both ways" in text
+    start = few.done.headline("start").before
+    assert start.high > 2 * start.low and flat(start.say("metric")) in text
 
 
 def test_an_older_build_sheet_is_replaced_and_nothing_else(quick, tmp_path, capsys):

@@ -9,7 +9,7 @@ with the pressure angle, Shigley; cantilever F = 3 E I d / L^3; ISO 286 table va
 a solid shaft in a ring; spring rate G d^4 / 8 D^3 n; balance grade e w = 6.3 mm/s.
 """
 
-from math import cos, exp, log, pi, radians, sqrt, tan
+from math import cos, exp, log, pi, radians, sin, sqrt, tan
 
 import pytest
 
@@ -232,7 +232,18 @@ WHIRL = sqrt(3 * 207e9 * ACROSS / (MASS * 0.009**2 * (0.021 + 0.009)))
 RATE = 2 * 207e9 / 2 / (1 + NU_STEEL) * 0.2e-3**4 / (8 * 1.8e-3**3 * 5)
 LOAD = DRIVERS * G / 3
 INDEX = 1.8 / 0.2
-EACH = RATE / 2 * (0.6e-3 + 0.8e-3)
+PRELOAD, SLOT = 0.4e-3, 1.1e-3
+EACH = RATE / 2 * (PRELOAD + SLOT)
+# The weight lies 1.5 mm before the middle of axles 22 mm apart: moments about the last axle and
+# equal springs give the last one least.
+LAST = DRIVERS * G * (1 / 3 - 1.5 * 22 / (2 * 22**2))
+# No spring carries the wheels and their axle: discs of steel, 0.15 of their height wide and 0.55
+# of that metal (common practice), on an axle 1/8 in thick and as long as a wheel is high.
+DISC = 0.55 * pi / 4 * (2 * WHEEL) ** 2 * 0.15 * 2 * WHEEL
+OWN = 7850 * (2 * DISC + pi / 4 * 3.175e-3**2 * 2 * WHEEL) * G
+RIDE = (LAST - OWN) / RATE - PRELOAD
+# Lewis, Y of 20 teeth = 0.322
+TOOTH = 3.0e-3 * 0.4e-3 * 0.322
 
 DECISIONS = {
     # the mesh binds when the indicator swings by backlash over tan 20
@@ -258,15 +269,15 @@ DECISIONS = {
         - 5 * STALL2 / (pi / 2 * 0.12 * 0.002**2 * 0.008) / lame(1e-6) * 1e-6,
         0.02,
     ),
-    # springs: W / 3 axles less the preload, in a slot of 0.8
-    "ride height": ("value", LOAD / RATE - 0.6e-3, 0.03),
+    # springs: the last axle sits lowest, nearer to its stop than the first to the other
+    "ride height": ("value", RIDE, 0.01),
     # Bergstraesser: (4C + 2) / (4C - 3)
     "spring stress": (
         "value",
         (4 * INDEX + 2) / (4 * INDEX - 3) * 8 * EACH * 1.8e-3 / (pi * 0.2e-3**3),
         0.01,
     ),
-    "solid": ("value", 4.2e-3 - 0.6e-3 - 0.8e-3, 1e-6),
+    "solid": ("value", 4.2e-3 - PRELOAD - SLOT, 1e-6),
     # winding at slip: I^2 R times 28 K/W, resistance not yet warm
     "heat": ("value", (at_slip(PLANNED) / K2) ** 2 * R2 * 28, 0.10),
     # rods: both bind together at 45 degrees, 0.006 in of play at pins 4 mm out
@@ -276,8 +287,6 @@ DECISIONS = {
     # Sn3 lets backs stand from 0.478 in (span) to 0.519 in less a flange; the third pair reads
     # 12.26, the second 12.34: that one lies farther from the middle
     "back-to-back": ("value", 12.34e-3 - (0.478 + 0.519 - 0.76 / 25.4) / 2 * 25.4e-3, 0.01),
-    # tooth: Lewis, Y of 20 teeth = 0.322; force at the axle gear's pitch circle
-    "teeth": ("value", PULL * 2 * WHEEL / 0.012 / (3.0e-3 * 0.4e-3 * 0.322), 0.01),
 }
 
 
@@ -285,6 +294,42 @@ DECISIONS = {
 def test_decision(job, key):
     which, hand, within = DECISIONS[key]
     assert getattr(job.decision(key), which).value == pytest.approx(hand, rel=within)
+
+
+def test_the_teeth(job):
+    """Lewis, with what slipping wheels ask at the gear's pitch circle, the straight mesh's loss too.
+
+    The pull at slip is weighed together from the spring scale, the adhesion of the sheet and the
+    coasts: the scale's own lies in its band, and the stress is that of the force told.
+    """
+    teeth = job.decision("teeth")
+    force, stress = teeth.numbers["force"], teeth.value
+    by_scale = (PULL + ROLL) * 2 * WHEEL / 0.012 / LOOSE
+    assert force.low <= by_scale <= force.high and force.high < 1.2 * force.low
+    assert stress.low <= by_scale / TOOTH <= stress.high
+    assert stress.value == pytest.approx(force.value / TOOTH, rel=0.01)
+
+
+def test_the_thrust(job):
+    """Endwise the worm feels what the teeth of its gear bear along the pitch circle, at slip.
+
+    Across: normal force times sin 20, of which cos 20 cos l - f sin l pushes along; the collar's
+    share is its torque over the whole.
+    """
+    thrust = job.decision("thrust")
+    along = (PULL + ROLL) * 2 * WHEEL / 0.012 / LOOSE
+    friction = MU2 * sqrt(0.8 * 1.8)
+    across = sin(radians(20)) * sqrt(1 + LEAD**2) / (cos(radians(20)) - friction * LEAD)
+    share = BALLS / (1 / worm_efficiency(friction) + BALLS)
+    for hand, band in (
+        (along, thrust.numbers["along"]),
+        (along * across, thrust.numbers["apart"]),
+        (share, thrust.value),
+    ):
+        assert band.low <= hand <= band.high
+    assert thrust.numbers["along"].high < 1.2 * thrust.numbers["along"].low
+    lurch = 0.003 * 25.4e-3 * 2 * WHEEL / 0.012
+    assert thrust.numbers["jump"].value == pytest.approx(lurch, rel=1e-3)
 
 
 def test_lightest_driver_on_a_joint(job):

@@ -59,7 +59,7 @@ def test_a_winding_that_runs_away_is_one_no_go(changes):
     done, text = built(changes)
     heat = done.decision("heat")
     assert heat.verdict == "wrong"
-    assert "burns out" in heat.words() and "better cooled" in heat.todo()
+    assert "burns out" in heat.words() and "it takes cooling to" in heat.todo()
     assert "burns out" in text
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from mechkit.drive import sheet
 from mechkit.drive.constants import told
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.decisions import rows
 from mechkit.drive.decisions.proof import checks
 from mechkit.drive.decisions.rebuild import rebuild
@@ -96,10 +96,11 @@ def asked(changes, when="before", draws=400):
     return told.told(when, *state, known.spread), state[1]
 
 
-#: The constants that the demo's readings were made of, as tests/test_demo.py has them.
+#: The constants that the demo's readings were made of, as tests/test_demo.py has them; what starts
+#: it is friction at rest times resistance over the torque constant.
 MADE_OF = {
-    "before": (13.0, 7.0e-3, 1.45 * 13 / 7, 1.15e-3, 0.18e-6, 0.33, 2.35e-7),
-    "after": (22.0, 14.0e-3, 0.41 * 22 / 14, 0.31e-3, 0.17e-6, 0.45, 7.354e-7),
+    "before": (13.0, 7.0e-3, 1.45e-3 * 13.0 / 7.0e-3, 1.15e-3, 0.18e-6, 0.33, 2.35e-7),
+    "after": (22.0, 14.0e-3, 0.41e-3 * 22.0 / 14.0e-3, 0.31e-3, 0.17e-6, 0.45, 7.354e-7),
 }
 KEYS = ("resistance", "torque_constant", "starting_voltage", "running_friction", "damping", "efficiency", "inertia")  # fmt: skip
 
@@ -138,9 +139,9 @@ def unsure(where, key, spread):
     ("where", "key", "spread", "constant"),
     [
         ("runs", "current", "5 %", "running_friction"),
-        ("runs", "time", "15 %", "damping"),
-        ("runs", "distance", "15 %", "damping"),
-        ("runs", "voltage", "6 %", "damping"),
+        ("runs", "time", "15 %", "torque_constant"),
+        ("runs", "distance", "15 %", "torque_constant"),
+        ("runs", "voltage", "6 %", "torque_constant"),
         ("no_load", "speed", "6 %", "torque_constant"),
         ("no_load", "voltage", "6 %", "torque_constant"),
         ("no_load", "current", "20 %", "motor_friction"),
@@ -250,3 +251,10 @@ def test_what_is_ranked_reads_as_a_machinist_says_it(job):
                 assert name[0].islower() or name[0].isdigit(), name
                 assert not any(word in name for word in ("stand-in", "free current", "_")), name
                 assert "old motor" not in name, name
+
+
+def test_a_flywheels_size_is_named_in_millimeters():
+    known = known_of(sheet.demo().data)
+    known.flywheel_inertia(known.sheet.planned)
+    sizes = [name for name in known.spread.drawn if name.startswith("size of the flywheel")]
+    assert sizes == ["size of the flywheel, 16 by 12 mm"]

@@ -37,6 +37,8 @@ SILENT = {
     "as_is.motor.body_diameter": "nothing is laid out as it is, and the rotor was measured",
     "as_is.worm.length": "the old worm wears over three pitches, and is longer",
     "as_is.gears.face_width": "wear is known within a factor of ten: the face counts as read",
+    "as_is.mesh.worm_backlash": "felt on few engines: below",
+    "planned.mesh.worm_backlash": "felt on few engines: below",
     "envelope.rooms.bottom": "of a box: below",
     "envelope.rooms.top": "of a box: below",
     "envelope.rooms.width": "of a box: below",
@@ -185,6 +187,18 @@ def test_so_does_one_behind_the_sizes_of_a_box(key):
         for data in (box, doubted(box, room))
     )
     assert now.high - now.low > 2 * (was.high - was.low)
+
+
+@pytest.mark.parametrize(
+    ("state", "ask"), [("as_is", findings.jam), ("planned", plan.mesh)], ids=["as_is", "planned"]
+)
+def test_so_does_one_behind_the_backlash_at_the_worm(state, ask):
+    felt = SHEET.with_value(f"{state}.mesh.worm_backlash", "0.05 +/- 0.001 mm").data
+    was, now = (
+        numbers(ask(Knowledge(data, Spread(draws=DRAWS))))
+        for data in (felt, doubted(felt, (state, "mesh", "worm_backlash"), 0.4))
+    )
+    assert was != now
 
 
 def test_no_quantity_of_the_schema_is_forgotten():

@@ -138,15 +138,19 @@ class RebuildPicture(Picture):
         apart = 0.07 * top * (1.4 if self.hall else 1.0)
         upper = max(levels, key=levels.__getitem__)
         near = max(levels.values()) - min(levels.values()) < apart
-        right = state.voltage > 0.72 * self.setting.most
+        share = state.voltage / self.setting.most
         for name, one in answers.items():
             self._move_track(name, one)
             # of an engine that does not move its track says so; here it would lie on the curves
             moves = one.runs and not one.slips
             text = units.show(one.speed.value, "speed", system) if moves else ""
-            lift = (10 if name == upper else -10) if near else 0
             at = (state.voltage, min(max(levels[name], 0.04 * top), 0.97 * top))
-            beside, ha = ((-8, lift), "right") if right else ((8, lift), "left")
+            # a curve rises: left of the notch it is clear above it, right of it below
+            left = share > 0.12 and (share > 0.87 or (name == upper if near else share > 0.72))
+            lift = 14 if left else -14 if at[1] > 0.1 * top else 0
+            if near:
+                lift = 14 if name == upper else -14
+            beside, ha = ((-8, lift), "right") if left else ((8, lift), "left")
             self.speeds[name].set(at, text, beside, ha)
 
     def _move_track(self, name, one):

@@ -10,6 +10,7 @@ import numpy as np
 
 from mechkit.drive.constants.readings import Bench, Errors, Known
 from mechkit.drive.constants.weighing import (
+    CONSTANTS,
     COUNT,
     HALF_WARM,
     START,
@@ -77,6 +78,13 @@ class Fit:
     def numbers(self, theta) -> Numbers:
         """Rows of the fit as physical numbers."""
         return numbers(theta, self.known, self.hold)
+
+    def constants(self, theta):
+        """How the logarithms of the constants go with the row: its slopes."""
+        size = np.minimum(1e-4, 0.01 * self.firm)
+        ends = self.numbers(np.concatenate([theta + np.diag(size), theta - np.diag(size)]))
+        more, less = np.split(np.log([getattr(ends, name) for name in CONSTANTS]), 2, axis=1)
+        return (more - less) / (2 * size)
 
     def weigh(self, found: Found) -> Found:
         """Errors as they belong to the constants found so far, and what was found in them."""

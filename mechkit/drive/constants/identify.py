@@ -85,7 +85,7 @@ class Identified:
     def constants(self) -> dict[str, Constant]:
         """Each constant with its interval."""
         found = self.fit.numbers(self.place)
-        errors = np.sqrt(np.sum((self.fit.hold.slopes(self.place) @ self._gains) ** 2, axis=1))
+        errors = np.sqrt(np.sum((self.fit.constants(self.place) @ self._gains) ** 2, axis=1))
         return {
             name: Constant(
                 words,
@@ -152,7 +152,7 @@ class Identified:
         fit, place = self.fit, self.place
         covariance = fit.covariance(self.found)
         information = np.linalg.inv(covariance)
-        slopes = fit.hold.slopes(place) * fit.firm
+        slopes = fit.constants(place) * fit.firm
 
         def errors(covariance):
             return np.sqrt(np.einsum("ij,jk,ik->i", slopes, covariance, slopes))

@@ -199,7 +199,7 @@ class Knowledge:
         if wheel is None:
             return 0.0
         off = read.flywheel_error(state, wheel, self.sheet.instruments)
-        size = f"size of the flywheel, {wheel.outer:.6g} by {wheel.width:.6g}"
+        size = f"size of the flywheel, {1e3 * wheel.outer:.5g} by {1e3 * wheel.width:.5g} mm"
         return wheel.inertia * np.exp(min(off, MOST_OFF) * self.spread.error(size))
 
     def side(self, state: State, name: str = NEW_MOTOR) -> plan.Side:
@@ -208,7 +208,9 @@ class Knowledge:
         if constants is self.before.motor:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
-        between, share = self._bearing_span(state)
+        # one motor, one span, whichever state writes its flywheel down
+        home = self.sheet.as_is if constants is self.before.motor else state
+        between, share = plan.bearing_span(home)
         if start:
             off = float(np.hypot(plan.BREAKAWAY, doubt(start)))
             volts = start.value * (1 + off * self.spread.error(f"starting voltage of the {name}"))
@@ -230,14 +232,6 @@ class Knowledge:
                 state.motor, constants, self.sheet.supply.voltage.value, self.spread, name
             ),
         )
-
-    def _bearing_span(self, state: State) -> tuple[Reading, float]:
-        """Between the two bearings of a state's motor, wherever the sheet says it of that motor."""
-        said = read.values(state.motor, MotorTable)
-        for one in (state, self.sheet.as_is, self.sheet.planned):
-            if one.flywheel and read.values(one.motor, MotorTable) == said:
-                return plan.bearing_span(one)
-        return plan.bearing_span(state)
 
     def train_of(self, state: State):
         """Worm and gears of a state."""

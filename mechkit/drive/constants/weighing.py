@@ -29,10 +29,7 @@ CONSTANTS = {
     "inertia": "inertia of rotor and flywheel",
 }
 COUNT = len(CONSTANTS)
-START, RUNNING, DRAGGED, THROUGH = (
-    list(CONSTANTS).index(name)
-    for name in ("starting_voltage", "running_friction", "damping", "efficiency")
-)
+ALONE, START, RUNNING, DRAGGED, THROUGH = range(2, 7)
 #: What the readings share, in words.
 SHARED = {
     "volts": "the meter's volts",
@@ -90,8 +87,10 @@ HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
 #: Of the motor's own friction so much grows with speed, as a logit, and its error; common
 #: practice, no source.
 VISCOUS, VISCOUS_ERROR = -1.1, 0.8
-#: Of all drag with speed the motor has no more than this share, and how sharply it bends there.
-MOST_OWN, BENDS = 0.9, 4
+#: Of all drag with speed the motor has no more than this share, and how sharply that bends.
+MOST_OWN, BENDS = 0.9, 6.0
+#: What the motor's own drag leaves of all friction at the speed of the readings, at the least.
+LEAST_RUBBING = 0.05
 #: What the torque constant loses a kelvin of the winding, and its error: between ferrite and
 #: better magnets, which warm less than the winding; common practice.
 MAGNET, MAGNET_ERROR = 0.6e-3, 0.3e-3
@@ -151,10 +150,9 @@ class Numbers:
 
     @property
     def motor_damping(self):
-        """The motor's own drag with speed [N*m*s/rad]: a part of the whole, without a kink."""
+        """The motor's own drag with speed [N*m*s/rad]: a part of the whole."""
         own = self.viscous * self.motor_friction / self.free_speed
-        share = own / (MOST_OWN * self.damping)
-        return own * (1 + share**BENDS) ** (-1 / BENDS)
+        return np.minimum(own, self.damping)
 
     @property
     def motor_rubbing(self):
@@ -209,23 +207,17 @@ class Hold:
     top: float
     pace: float
 
-    def slopes(self, theta):
-        """How the logarithms of the constants go with the row."""
-        slopes = np.eye(COUNT, len(theta))
-        share = self.pace * np.exp(theta[DRAGGED])
-        of_all = share / (1 + share)
-        slopes[RUNNING, DRAGGED], slopes[DRAGGED, RUNNING] = -of_all, 1.0
-        slopes[DRAGGED, DRAGGED] = 1 - of_all
-        return slopes
+
+def _larger(one, other):
+    """The larger of two, without a kink."""
+    most = np.maximum(one, other)
+    return most * (1 + (np.minimum(one, other) / most) ** BENDS) ** (1 / BENDS)
 
 
 def numbers(theta, known: Known, hold: Hold) -> Numbers:
     """Rows of the fit as physical numbers."""
     columns = np.moveaxis(np.asarray(theta, float), -1, 0)
     logs = np.exp(np.clip(columns[:COUNT], -FARTHEST, FARTHEST))
-    share = logs[DRAGGED]
-    logs[RUNNING] = logs[RUNNING] / (1 + hold.pace * share)
-    logs[DRAGGED] = logs[RUNNING] * share / hold.top
     logs[THROUGH] = np.minimum(logs[THROUGH], MOST_EFFICIENT)
     volts, amps, ohms, thumb = columns[COUNT : COUNT + 4]
     scaled = [
@@ -245,6 +237,12 @@ def numbers(theta, known: Known, hold: Hold) -> Numbers:
     brush, viscous, magnet, warmth = columns[COUNT + 9 :]
     soft = max(known.brush_drop.error / SOFT, 1e-9)  # brushes never push
     brush, viscous = soft * np.logaddexp(0.0, brush / soft), scipy.special.expit(viscous)
+    # what the motor drags with alone, it drags with in the engine
+    own = viscous * logs[ALONE] / known.free_speed * hold.top / (MOST_OWN * logs[RUNNING])
+    least = own / np.maximum(1 - hold.pace * own, LEAST_RUBBING)
+    share = _larger(logs[DRAGGED], least)
+    logs[RUNNING] = logs[RUNNING] / (1 + hold.pace * share)
+    logs[DRAGGED] = logs[RUNNING] * share / hold.top
     shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, brush, viscous, magnet, warmth)
     named = dict(zip((*CONSTANTS, *SHARED), (*logs, *shared), strict=True))
     return Numbers(**named, ratio=known.gear_ratio, free_speed=known.free_speed)

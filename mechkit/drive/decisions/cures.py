@@ -208,7 +208,7 @@ def backlash(play, taken, angle: float) -> Cure:
 def contact_ratio(train: Train, limit: float) -> Cure:
     """The largest backlash that still hands over in time."""
     backlash = float(np.ravel(train.backlash)[0])
-    found = edge(lambda gap: float(train.contact_ratio(gap) >= limit), backlash, 0.0)
+    found = edge(lambda gap: share(train.contact_ratio(gap) >= limit), backlash, 0.0)
     return ("nothing", {}) if found is None else ("backlash", {"needed": fixed(found, "fine")})
 
 

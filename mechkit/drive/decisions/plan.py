@@ -274,12 +274,19 @@ def mesh(known: Knowledge) -> list[Decision]:
     return found
 
 
+def at_slip(known: Knowledge):
+    """Force along the worm, which is the one on its gear's teeth, apart, and the collar's share."""
+    drive = known.planned
+    straight = known.spread.factor("gear mesh efficiency", *GEAR_MESH)
+    torque = drive.rim_limit * drive.lever / drive.at_crawl
+    return known.train_planned.end_loads(torque, drive.at_crawl, straight)
+
+
 def thrust(known: Knowledge) -> Decision:
     """What pushes the worm endwise, which way and when, and what it costs at its bearing."""
     sheet, drive, train, band = known.sheet, known.planned, known.train_planned, known.spread.band
     straight = known.spread.factor("gear mesh efficiency", *GEAR_MESH)
-    torque = drive.rim_limit * drive.lever / drive.at_crawl
-    along, apart, rubs = train.end_loads(torque, drive.at_crawl, straight)
+    along, apart, rubs = at_slip(known)
     down = drive.train_mass * STANDARD_GRAVITY * sheet.track.grade.value - drive.rolling_force
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
     turned = worm_loads.lurch(
@@ -316,10 +323,10 @@ def contact_ratio(known: Knowledge) -> Decision:
 
 def teeth(known: Knowledge) -> Decision:
     """Tooth stress of the gear under the worm with the wheels slipping."""
-    drive, gear = known.planned, known.gears_planned[0]
+    gear = known.gears_planned[0]
     if gear.teeth < LEAST_TEETH:
         return impossible("teeth", case="few", teeth=gear.teeth, name=gear.name, least=LEAST_TEETH)
-    force = drive.pull_at_slip * drive.wheel_diameter / known.gears_planned[-1].pitch_diameter
+    force, _, _ = at_slip(known)
     stress = gears.bending_stress(
         tangential_force=force,
         face_width=gear.face_width,
