@@ -89,6 +89,7 @@ ENGINES: dict[str, tuple[float, float, dict]] = {
     "24 V and 75 mph": (1.0, 1.0, {
         "supply.voltage": "24 V", "locomotive.top_speed": "75 mph",
         "planned.adapter.hold": "press", "planned.adapter.temper": "half hard",
+        "track.rolling_resistance": "0.2",  # more than its drivers can pull
     }),
     "a wheel 24 by 30, bored 5": (1.0, 1.0, {
         "planned.flywheel.outside_diameter": "24 mm", "planned.flywheel.width": "30 mm",
@@ -102,6 +103,7 @@ ENGINES: dict[str, tuple[float, float, dict]] = {
     "wobbly, and starts easily": (1.0, 1.0, {
         "as_is.gears[2].total_runout": "0.015 in", "as_is.mesh.backlash": "0 mm",
         "measured_before.starting_voltage": ["0.8 V"], "track.rail_unevenness": "0 mm",
+        "planned.mesh.backlash": "0.6 mm",
     }),
     "thin wire, two axles": (1.0, 1.0, {
         "planned.springs.wire_diameter": "0.1 mm", "planned.springs.active_coils": 14,

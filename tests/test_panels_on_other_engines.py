@@ -61,7 +61,7 @@ def test_a_panel_opens_and_every_control_moves_to_its_ends(name, topic):
         for end in ends(control):
             panel.set(control.name, end)
             told(panel)
-        drawn(picture, panel)
+        picture._draw(panel.state)
         panel.put(*panel.at(**{control.name: control.start}))
     for place in (0, -1):  # and all together
         panel.put(*panel.at(**{name: ends(one)[place] for name, one in panel.controls.items()}))
@@ -69,3 +69,4 @@ def test_a_panel_opens_and_every_control_moves_to_its_ends(name, topic):
         drawn(picture, panel)
     panel.reset()
     assert told(panel) == started
+    drawn(picture, panel)

@@ -102,11 +102,11 @@ def _balance(case, system):
     if not case.outside:
         return
     where = "behind the last" if case.outside > 0 else "ahead of the first"
-    inside = "before" if case.outside > 0 else "behind"
+    way = "forward" if case.outside > 0 else "back"
     far = _size(abs(case.outside), system)
     yield (
-        f"Weighed as {where} driver nothing stands: the center of gravity is taken {far} farther "
-        f"{inside}."
+        f"With its weight {where} driver nothing stands: the center of gravity is taken {far} "
+        f"farther {way}."
     )
 
 

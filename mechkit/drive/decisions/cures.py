@@ -196,12 +196,12 @@ def coast(known: Knowledge, drive: Drive, state: State, limit: float, widest: fl
     }  # fmt: skip
 
 
-def backlash(play, taken, angle: float) -> Cure:
+def backlash(play, taken, angle) -> Cure:
     """The backlash that keeps play at the tightest tooth, or the runout for this backlash."""
-    forgiven = runout.binding_runout(backlash=safely(play, most=False), pressure_angle=angle)
+    forgiven = runout.binding_runout(backlash=np.maximum(play, 0.0), pressure_angle=angle)
     return "mesh", {
         "needed": fixed(safely(taken), "fine"),
-        "swing": fixed(float(forgiven), "fine"),
+        "swing": fixed(safely(forgiven, most=False), "fine"),
     }
 
 
@@ -238,7 +238,7 @@ def whirl(part, wheel, shaft: float, limit_of: Callable, top) -> Cure:
 
 def alignment(side, limit, offset: float) -> Cure:
     """How near to its line a shaft must stand."""
-    return "offset", {"needed": fixed(offset * safely(limit / side, most=False), "fine")}
+    return "offset", {"needed": fixed(offset / safely(side / limit), "fine")}
 
 
 def hours(known: Knowledge, state: State, limit: float) -> Cure:

@@ -80,9 +80,10 @@ class Decision:
         return say(self.action, {"value": self.value, "limit": self.limit, **self.numbers}, system)
 
 
-def fixed(value: float, kind: str) -> Band:
-    """A number without a spread, as a limit of the trade."""
-    return Band(float(value), float(value), float(value), kind)
+def fixed(value, kind: str) -> Band:
+    """A number without a spread, as a limit of the trade; of draws, the first, as it is read."""
+    plain = float(np.ravel(value)[0])
+    return Band(plain, plain, plain, kind)
 
 
 @dataclass(frozen=True)
