@@ -10,7 +10,7 @@ from mechkit.drive import sheet
 from mechkit.drive.constants.identify import identify
 from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.constants.readings import FRAME, Bench, Errors, Free, Given, Held, Rolled, Steady
-from mechkit.drive.constants.weighing import CONSTANTS
+from mechkit.drive.constants.weighing import CONSTANTS, START
 from mechkit.drive.model.spread import Spread
 from tests.identified import (
     DRIVES,
@@ -181,6 +181,18 @@ def test_two_equal_readings_do_not_erase_the_band(bench):
     assert ratio == pytest.approx(2**-0.5, rel=0.1)
 
 
+def test_readings_that_scatter_widen_every_band(bench):
+    """Instruments four times as bad as he says: the bands say so, whatever he wrote."""
+    worse = replace(
+        ERRORS, **{name: 4 * getattr(ERRORS, name) for name in ("digit", "brush", "coast")}
+    )
+    wild = identify(spoiled(perfect("plain"), np.random.default_rng(3), worse), KNOWN, ERRORS)
+    calm = identify(bench, KNOWN, ERRORS)
+    assert wild.scatter > 1.25
+    for name in ("resistance", "running_friction", "efficiency"):
+        assert half(wild.constants[name]) > 1.15 * half(calm.constants[name]), name
+
+
 # -- what is open, and what to read next ----------------------------------------------------------
 
 
@@ -322,6 +334,9 @@ def test_no_readings_are_refused_and_no_number_runs_away(seed):
             constant.low < constant.value < constant.high for constant in found.constants.values()
         )
         assert len(found.loose) <= len(CONSTANTS)
+        # no reading makes a number less sure than it was thought beforehand
+        held = np.arange(len(found.errors)) != START  # by stiction
+        assert np.all(found.errors[held] <= 1.001 * found.fit.firm[held])
         assert found.advice is None or found.advice.error_after < found.advice.error
 
 
