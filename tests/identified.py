@@ -322,7 +322,7 @@ def spoiled(bench, chance, errors=ERRORS) -> Bench:
                 r,
                 voltage=off(r.voltage, errors.volts_digit) * volts,
                 time=r.time + thumb + own * one(),
-                current=off(r.current, errors.digit) * amps,
+                current=off(off(r.current, errors.digit), errors.friction) * amps,
             )
             for r in bench.runs
         ),
