@@ -106,7 +106,11 @@ def test_a_recording_swings_with_its_faulty_shaft(engines):
 
 
 def test_the_judge_has_no_error_of_his_own():
-    """Perfect readings of engines that hide nothing: what the kit fits must be what was put in."""
+    """Perfect readings of engines that hide nothing: what the kit fits must be what was put in.
+
+    The pull is read to a few percent only, so what is thought of adhesion beforehand counts: it
+    lies in the middle third of its band.
+    """
     held = [
         one
         for seed in (3, 6, 22)
@@ -115,7 +119,8 @@ def test_the_judge_has_no_error_of_his_own():
     ]
     assert len(held) >= 10
     for one in held:
-        assert one.value == pytest.approx(one.true, rel=6e-3), one
+        near = (one.high - one.low) / 6 if one.key == "pull" else 6e-3 * one.true
+        assert abs(one.value - one.true) < near, one
 
 
 def test_the_judge_says_what_came():
