@@ -402,7 +402,9 @@ def short_trial(name, chance):
     sure, one = known(), chance.standard_normal
     while True:
         running = 3 * TRUTH["motor_friction"] * exp(one())
-        drag = 0.3 * running * TRUTH["torque_constant"] / 12 * exp(1.2 * one())
+        free = 12 / TRUTH["torque_constant"]
+        own = VISCOUS * TRUTH["motor_friction"] / free  # the motor's, which the engine drags too
+        drag = max(0.3 * running / free * exp(1.2 * one()), own / 0.9)
         here = TRUTH | {
             "running_friction": running,
             "damping": drag,
