@@ -135,7 +135,9 @@ def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
 def grease_drag(train: Train, spread: Spread):
     """Drag with speed of a mesh in grease that nobody has run in it yet [N*m*s/rad]."""
     size = LESS[train.lubrication] * (train.worm.pitch_diameter / WORM_SIZE) ** 3
-    return size * spread.factor(f"drag of fresh grease, {train.lubrication}", *GREASE_DRAG)
+    return size * spread.factor(
+        f"drag of the {train.lubrication} mesh, put together anew", *GREASE_DRAG
+    )
 
 
 def opened(old: Side, new: Side) -> bool:

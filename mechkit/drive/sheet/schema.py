@@ -325,11 +325,6 @@ class Measured(Table):
     runs: list[Run] = []
     coasts: list[Coast] = []
 
-    @property
-    def metered_runs(self) -> list[Run]:
-        """The runs whose current was read; a lap by the watch alone tells no torque."""
-        return [run for run in self.runs if run.current]
-
 
 class StockMotor(MotorTable):
     """A motor in the drawer; its readings as for every motor."""
