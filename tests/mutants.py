@@ -1,6 +1,7 @@
-"""Break the handbook on purpose and count what the tests notice: ``python -m tests.mutants gears``.
+"""Break the kit on purpose and count what the tests notice: ``python -m tests.mutants gears``.
 
-``--every 4`` tries every fourth mutant only.
+``--every 4`` tries every fourth mutant only.  A file of the drive is named by its place,
+``drive.model.coasting``; `QUICK` says which tests answer for it.
 
 Needs ``pip install cosmic-ray``, whose operators make the mutants; to them comes one of our
 own, a check taken away.  Doctests do not count: their numbers are the function's own output.
@@ -9,12 +10,15 @@ the functions' code is exchanged, so that it costs tenths of a second.  POSIX on
 """
 
 import ast
+import gc
 import importlib
 import inspect
 import os
 import re
 import signal
 from argparse import ArgumentParser
+from functools import _lru_cache_wrapper
+from pathlib import Path
 from time import process_time
 
 import pytest
@@ -26,6 +30,21 @@ _ALIKE = tuple(
     f"tests/test_{name}.py"
     for name in ("ledger", "derivations", "dimensions", "ranges", "arguments")
 )
+#: The tests that answer for a file of the drive.
+QUICK = {
+    "drive.model.coasting": ("coasting", "coast"),
+    "drive.model.drive": ("coasting", "hop", "thrust", "by_hand", "headlines", "motion", "choose"),
+    "drive.model.train": ("thrust", "idler", "mesh_runout", "by_hand", "headlines", "coasting"),
+    "drive.model.suspension": ("suspension_model", "springs"),
+    "drive.model.wearing": ("by_hand", "panel_wear", "rebuild"),
+    "drive.constants.fitting": ("identify", "told", "headlines"),
+    "drive.constants.weighing": ("identify", "told", "headlines", "by_hand"),
+    "drive.constants.plan": ("headlines", "by_hand", "plan_is_a_difference", "rebuild"),
+    "drive.decisions.cures": ("cures",),
+    "drive.decisions.findings": ("by_hand", "rebuild", "turned", "cures"),
+    "drive.decisions.plan": ("by_hand", "rebuild", "turned", "cures", "thrust", "trade_facts"),
+    "drive.decisions.fittings": ("by_hand", "rebuild", "turned", "trade_facts"),
+}
 #: Seconds of the processor, not of the clock: a busy machine notices as much as an idle one.
 LONG = 1.0  # tests that take longer are left out
 LONGEST = 60  # a mutant that takes longer was noticed
@@ -64,27 +83,48 @@ def mutants(source):
 
 
 def within(source, line):
-    """The function in which a line stands."""
-    for node in ast.parse(source).body:
+    """The function or method in which a line stands."""
+    found = "module"
+    for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.FunctionDef) and node.lineno <= line <= node.end_lineno:
-            return node.name
-    return "module"
+            found = node.name
+    return found
+
+
+def functions(holder):
+    """The plain functions that a module or class holds by name, out of whatever wraps them."""
+    for name, held in list(vars(holder).items()):
+        inner = held
+        for wrap in ("fget", "func", "__func__", "__wrapped__"):
+            inner = getattr(inner, wrap, None) or inner
+        if inspect.isfunction(inner):
+            yield name, inner
 
 
 def exchange(module, source):
     """Give the functions of a module, wherever they are held, the code of another source."""
-    fresh = {"__name__": module.__name__, "__file__": module.__file__}
-    exec(compile(source, module.__file__, "exec"), fresh)
-    for name, new in fresh.items():
-        old = module.__dict__.get(name)
-        plain = inspect.unwrap(old) if callable(old) else None
-        if inspect.isfunction(plain) and plain.__module__ == module.__name__:
-            made = inspect.unwrap(new)
-            plain.__code__, plain.__kwdefaults__ = made.__code__, made.__kwdefaults__
-            if hasattr(old, "cache_clear"):
-                old.cache_clear()
-        elif not name.startswith("__") and not callable(new) and not inspect.ismodule(new):
+    fresh = type(module)(module.__name__)
+    fresh.__file__ = module.__file__
+    exec(compile(source, module.__file__, "exec"), vars(fresh))
+    pairs = [(module, fresh)]
+    pairs += [
+        (held, vars(fresh)[name])
+        for name, held in vars(module).items()
+        if inspect.isclass(held) and held.__module__ == module.__name__
+    ]
+    for old, new in pairs:
+        made = dict(functions(new))
+        for name, plain in functions(old):
+            if name in made and plain.__module__ == module.__name__ and plain.__closure__ is None:
+                one = made[name]
+                plain.__code__, plain.__kwdefaults__ = one.__code__, one.__kwdefaults__
+                plain.__defaults__ = one.__defaults__
+    for name, new in vars(fresh).items():
+        if not name.startswith("__") and not callable(new) and not inspect.ismodule(new):
             module.__dict__[name] = new
+    for one in gc.get_objects():  # what was worked out before the exchange
+        if isinstance(one, _lru_cache_wrapper) and str(one.__module__).startswith("mechkit"):
+            one.cache_clear()
 
 
 class Hunt:
@@ -97,6 +137,8 @@ class Hunt:
 
     def pytest_collection_modifyitems(self, items):
         """Of the tests that hold all formulas alike, keep those of the topic."""
+        if self.topic in QUICK:
+            return
         mine = re.compile(rf"\[{self.topic}[.-]")
         items[:] = [
             item
@@ -163,6 +205,7 @@ if __name__ == "__main__":
     asked.add_argument("--every", type=int, default=1)
     given = asked.parse_args()
     for one in given.topics:
-        files = [*_ALIKE, f"tests/test_{one}.py"]
+        held = [f"tests/test_{name}.py" for name in QUICK.get(one, (one,))]
+        files = [name for name in (*(() if one in QUICK else _ALIKE), *held) if Path(name).exists()]
         plugin = Hunt(one, given.every)
         pytest.main(["-q", "-s", "--no-header", "--no-summary", *files], plugins=[plugin])
