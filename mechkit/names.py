@@ -280,7 +280,7 @@ NAMES = {
     "wheel_load": Name("Q", "N", "load of a wheel on the rail"),
     "flange_angle": Name(r"\beta", "rad", "flange's flank from the axle's line"),
     # -- traction ---------------------------------------------------------------------
-    "grade": Name("g", "-", "grade, rise over run"),
+    "grade": Name("i", "-", "grade, rise over run"),
     "adhesion": Name(r"\mu", "-", "adhesion coefficient of wheel on rail"),
     "rolling_coefficient": Name("f", "-", "rolling resistance per weight"),
     "curve_coefficient": Name("f_c", "-", "extra resistance per weight in a curve, measured"),

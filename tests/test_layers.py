@@ -13,7 +13,7 @@ from mechkit.derivations import TOPICS
 ROOT = Path(mechkit.__file__).parent
 #: From the ground up; a room may import its own level and what lies below.
 LEVELS = [
-    {"names"}, {"check", "units"}, {"tables", "stance"}, set(TOPICS),
+    {"names", "equations"}, {"check", "units"}, {"tables", "stance"}, set(TOPICS),
     {"derivations"}, {"drive"}, {"drawings"}, {"panels"}, {"publish"}, {"__main__", "launch", "lab_server"},
 ]  # fmt: skip
 #: Inside the drive, from the ground up.
