@@ -11,7 +11,7 @@ from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.decisions.rows import ranked
 from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.sheet import demo, load
-from mechkit.publish import build_sheet, page, verdict
+from mechkit.publish import build_sheet, page, place, verdict
 from mechkit.units import from_shown
 from tests.read_page import SYSTEMS, Page, flat
 
@@ -355,7 +355,7 @@ def test_what_fails_halfway_leaves_the_old_one(quick, tmp_path, capsys, monkeypa
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(
-        *((build_sheet.os, "fsync") if failing == "fsync" else (Path, "replace")), fail
+        *((place.os, "fsync") if failing == "fsync" else (Path, "replace")), fail
     )
     assert build_sheet.main(quick, out) == 1
     assert "no space left" in capsys.readouterr().err

@@ -1,4 +1,4 @@
-"""The commands: ``lab``, ``test``, ``build``, ``choose`` and ``diagnose``."""
+"""The commands: ``lab``, ``test``, ``build``, ``choose``, ``diagnose`` and ``handbook``."""
 
 import argparse
 import os
@@ -23,7 +23,7 @@ def parser():
     """Every command with its options."""
     top = Parser(prog="python3 -m mechkit", description="The engineering notebook kit.")
     commands = top.add_subparsers(
-        metavar="lab | test | build | choose | diagnose", required=True, dest="command"
+        metavar="lab | test | build | choose | diagnose | handbook", required=True, dest="command"
     )
 
     one = commands.add_parser("lab", help="open the notebooks in JupyterLab")
@@ -56,6 +56,11 @@ def parser():
     one.add_argument("sheet", type=Path, metavar="SHEET", help="the bench sheet, a .toml file")
     one.add_argument("--planned", action="store_true", help="recorded after the rebuild")
     one.set_defaults(run=run_diagnose, check=check_diagnose, extras=(), prepare=False)
+
+    one = commands.add_parser("handbook", help="every formula as a page to read, offline")
+    one.add_argument("--out", type=Path, metavar="FOLDER", help="handbook unless told")
+    one.add_argument("--open", action="store_true", help="show the result in the browser")
+    one.set_defaults(run=run_handbook, check=check_handbook, extras=(), prepare=False)
     return top
 
 
@@ -192,3 +197,19 @@ def run_diagnose(options):
     from mechkit.drive.diagnosis import diagnose
 
     return diagnose.main(options.recording, options.sheet, options.planned)
+
+
+def check_handbook(options):
+    """Refuse a place that no folder can be made in before anything is installed."""
+    if options.out and not options.out.absolute().parent.is_dir():
+        raise Trouble(f"{options.out.parent} is not a folder; make it first")
+
+
+def run_handbook(options):
+    """Write the handbook's pages."""
+    from mechkit.publish import handbook
+
+    code = handbook.main(options.out)
+    if options.open and not code:
+        webbrowser.open((options.out or handbook.PLACE).resolve().joinpath("index.html").as_uri())
+    return code

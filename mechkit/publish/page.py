@@ -166,18 +166,24 @@ def by_hand(done: Rebuild) -> ByHand:
     )
 
 
-def stylesheet() -> str:
-    """The page's rules, its typeface and the palette, in one piece."""
+def inlined(file: Path) -> str:
+    """A file as an address that holds all of it, so that the page needs no other."""
+    kind = {".woff2": "font/woff2", ".png": "image/png"}[file.suffix]
+    return f"data:{kind};base64,{base64.b64encode(file.read_bytes()).decode('ascii')}"
+
+
+def stylesheet(rules: str = "build_sheet.css") -> str:
+    """A page's rules, its typeface and the palette, in one piece."""
     faces = "".join(
-        f"@font-face{{font-family:'{FAMILY}';font-weight:{weight};src:url(data:font/woff2;base64,"
-        f"{base64.b64encode((FONTS / file).read_bytes()).decode('ascii')}) format('woff2')}}\n"
+        f"@font-face{{font-family:'{FAMILY}';font-weight:{weight};"
+        f"src:url({inlined(FONTS / file)}) format('woff2')}}\n"
         for file, weight in (
             ("BarlowSemiCondensed-Regular.woff2", 400),
             ("BarlowSemiCondensed-SemiBold.woff2", 600),
         )
     )
     tones = "".join(f"--{name}:{tone.paper};" for name, tone in (PALETTE | GROUND).items())
-    return f"{faces}:root{{{tones}}}\n{(HERE / 'build_sheet.css').read_text('utf-8')}"
+    return f"{faces}:root{{{tones}}}\n{(HERE / rules).read_text('utf-8')}"
 
 
 NO_CONTACT = "no contact"
