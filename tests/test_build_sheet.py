@@ -354,9 +354,7 @@ def test_what_fails_halfway_leaves_the_old_one(quick, tmp_path, capsys, monkeypa
     def fail(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(
-        *((place.os, "fsync") if failing == "fsync" else (Path, "replace")), fail
-    )
+    monkeypatch.setattr(*((place.os, "fsync") if failing == "fsync" else (Path, "replace")), fail)
     assert build_sheet.main(quick, out) == 1
     assert "no space left" in capsys.readouterr().err
     assert [file.name for file in tmp_path.iterdir()] == ["out.html"]

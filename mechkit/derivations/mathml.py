@@ -120,7 +120,10 @@ class _Line(ast.NodeVisitor):
             function = f"<msup><mi>{base.func.id}</mi>{exponent}</msup>"
             return self._applied(function, base.args[0])
         plain = isinstance(base, ast.Name | ast.Constant)
-        return f"<msup>{self.show(base, 0 if plain else 9)}{exponent}</msup>"
+        shown = self.show(base, 0 if plain else 9)
+        if shown.startswith("<msub>"):  # both marks over one another
+            return f"<msubsup>{shown[6:-7]}{exponent}</msubsup>"
+        return f"<msup>{shown}{exponent}</msup>"
 
     def _applied(self, function, argument):
         inner = self.show(argument)

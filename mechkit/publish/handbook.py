@@ -9,7 +9,8 @@ import re
 import subprocess
 import sys
 import tomllib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ from markupsafe import Markup, escape
 
 from mechkit import derivations, names
 from mechkit.derivations import mathml
-from mechkit.publish import entries, page
+from mechkit.publish import dress, entries
 from mechkit.publish.entries import NOTEBOOKS, ROOT, Formula
 from mechkit.publish.place import OutputError, Progress, claimed, put
 
@@ -78,8 +79,9 @@ def write(
         name: claimed(folder / f"{name}.html", MARK, "handbook page") for name in ("index", *topics)
     }
     progress("deriving every formula")
-    steps = derived(topics)
-    texts = {"index": index()}
+    with _deriving(topics) as working:
+        texts = {"index": index()}
+        steps = _derived(working)
     for topic in topics:
         progress(f"setting: {entries.head(topic)[0].lower()}")
         texts[topic] = chapter(topic, steps[topic], folder)
@@ -103,27 +105,34 @@ def _folder(path: Path) -> Path:
         raise OutputError(f"{path} cannot be made: {why}") from None
 
 
-def derived(topics: list[str]) -> dict[str, dict[str, Any]]:
-    """Every derivation typeset, by several processes at once."""
-    shares = [topics[n :: min(os.cpu_count() or 1, PROCESSES)] for n in range(PROCESSES)]
+@contextmanager
+def _deriving(topics: list[str]) -> Iterator[list[subprocess.Popen[bytes]]]:
+    """Processes that derive the formulas, each its share of the topics; none is left behind."""
+    count = min(os.cpu_count() or 1, PROCESSES)
     working = [
         subprocess.Popen(
-            [sys.executable, "-m", "mechkit.derivations.steps", *share],
-            stdout=subprocess.PIPE, cwd=ROOT, encoding="utf-8",
-            env=os.environ | {"PYTHONIOENCODING": "utf-8"},
+            [sys.executable, "-m", "mechkit.derivations.steps", *topics[n::count]],
+            stdout=subprocess.PIPE,
+            cwd=ROOT,
         )
-        for share in shares[: min(os.cpu_count() or 1, PROCESSES)] if share
-    ]  # fmt: skip
-    found: dict[str, dict[str, Any]] = {}
+        for n in range(min(count, len(topics)))
+    ]
     try:
-        for one in working:
-            said, _ = one.communicate()
-            if one.returncode:
-                raise RuntimeError("a derivation failed: what it said stands above")
-            found |= json.loads(said)
+        yield working
     finally:
         for one in working:
             one.kill()
+            one.wait()
+
+
+def _derived(working: list[subprocess.Popen[bytes]]) -> dict[str, dict[str, Any]]:
+    """Every derivation typeset."""
+    found: dict[str, dict[str, Any]] = {}
+    for one in working:
+        said, _ = one.communicate()
+        if one.returncode:
+            raise RuntimeError("a derivation failed; what it said stands above")
+        found |= json.loads(said)
     return found
 
 
@@ -140,12 +149,9 @@ def _all_formulas() -> list[Formula]:
 
 @cache
 def _environment() -> jinja2.Environment:
-    found = jinja2.Environment(
-        loader=jinja2.FileSystemLoader(HERE),
-        autoescape=True, trim_blocks=True, lstrip_blocks=True, undefined=jinja2.StrictUndefined,
-    )  # fmt: skip
+    found = dress.environment()
     found.globals.update(
-        css=Markup(page.stylesheet("handbook.css")),
+        css=Markup(dress.stylesheet("handbook.css")),
         mark=Markup(MARK),
         topics=[(topic, *entries.head(topic)) for topic in derivations.TOPICS],
     )
@@ -155,10 +161,14 @@ def _environment() -> jinja2.Environment:
 def index() -> str:
     """The start page: search and contents."""
     listed = json.dumps(list(map(searched, _all_formulas())), ensure_ascii=False)
-    return _environment().get_template("handbook_index.html").render(
-        index=Markup(listed.replace("</", "<\\/")),
-        formulas={topic: entries.formulas(topic) for topic in derivations.TOPICS},
-        asked=[one["ask"][0] for one in _data()["question"][:6]],
+    return (
+        _environment()
+        .get_template("handbook_index.html")
+        .render(
+            index=Markup(listed.replace("</", "<\\/")),
+            formulas={topic: entries.formulas(topic) for topic in derivations.TOPICS},
+            asked=[one["ask"][0] for one in _data()["question"][:6]],
+        )
     )
 
 
@@ -215,7 +225,7 @@ def drawn(picture: dict[str, str]) -> Markup:
     if not file.is_file():
         return Markup("")
     return Markup('<figure><img src="{}" alt="{}"><figcaption>{}</figcaption></figure>').format(
-        page.inlined(file), picture["words"], picture["words"]
+        dress.inlined(file), picture["words"], picture["words"]
     )
 
 
@@ -227,16 +237,27 @@ def equation(formula: Formula) -> list[Markup]:
     ]
 
 
+def _unit(words: str) -> str:
+    """Words with their unit as one writes it: kg·m², not kg*m^2."""
+    return re.sub(r"\[([^]]+)\]", lambda found: f"[{_written(found[1])}]", words)
+
+
+def _written(unit: str) -> str:
+    raised = re.sub(r"\^(\d)", lambda power: "⁰¹²³⁴⁵⁶⁷⁸⁹"[int(power[1])], unit)
+    plain = {"-": "–", "ohm": "Ω", "kelvin": "K"}
+    return re.sub(r"\w+|-", lambda word: plain.get(word[0], word[0]), raised).replace("*", "·")
+
+
 def letters(formula: Formula) -> list[tuple[Markup, str, str, str]]:
     """Letter, name, words and range: results, arguments, constants."""
     topic = formula.topic
     left = [line.partition(" = ")[0] for line in formula.lines][: len(formula.results)]
     spelled = [name for name, _ in formula.results] if formula.solved_for else left
     found = [
-        (_letter(how, topic), name, words, "out")
+        (_letter(how, topic), name, _unit(words), "out")
         for how, (name, words) in zip(spelled or [""] * 9, formula.results, strict=False)
     ]
-    found += [(_letter(name, topic), name, words, "in") for name, words in formula.arguments]
+    found += [(_letter(name, topic), name, _unit(words), "in") for name, words in formula.arguments]
     for name in mathml.used(formula.lines):
         if name in mathml.CONSTANTS:
             letter, words = mathml.CONSTANTS[name]

@@ -63,9 +63,7 @@ def claimed(path: Path, mark: str, noun: str) -> Path:
     except OSError as error:
         raise OutputError(f"{path}: {files.reason(error)}") from None
     if mark.encode() not in head:
-        raise OutputError(
-            f"{target} exists and is not a {noun}; choose another name with --out"
-        )
+        raise OutputError(f"{target} exists and is not a {noun}; choose another name with --out")
     return target
 
 
