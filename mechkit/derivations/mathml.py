@@ -116,9 +116,10 @@ class _Line(ast.NodeVisitor):
     def _power(self, node):
         exponent = self.show(node.right)
         base = node.left
-        if isinstance(base, ast.Call) and base.func.id in {"sin", "cos", "tan"}:
-            function = f"<msup><mi>{base.func.id}</mi>{exponent}</msup>"
-            return self._applied(function, base.args[0])
+        if isinstance(base, ast.Call):
+            called = ast.unparse(base.func)
+            if called in {"sin", "cos", "tan"}:
+                return self._applied(f"<msup><mi>{called}</mi>{exponent}</msup>", base.args[0])
         plain = isinstance(base, ast.Name | ast.Constant)
         shown = self.show(base, 0 if plain else 9)
         if shown.startswith("<msub>"):  # both marks over one another
@@ -187,7 +188,7 @@ def line(text, topic):
 
 def used(lines):
     """Every name in some lines that is not a function, in the order of reading."""
-    found = {}
+    found: dict[str, None] = {}
     for text in lines:
         tree = ast.parse(text.replace(" = ", " == ", 1), mode="eval")
         called = {id(node.func) for node in ast.walk(tree) if isinstance(node, ast.Call)}

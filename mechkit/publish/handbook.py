@@ -270,7 +270,7 @@ def letters(formula: Formula) -> list[tuple[Markup, str, str, str]]:
 
 def _letter(name: str, topic: str) -> Markup:
     spelled = mathml.spelled(name, topic) if name else ""
-    if not spelled or spelled == name.replace("_", " ") and len(spelled) > 2:
+    if not spelled or (spelled == name.replace("_", " ") and len(spelled) > 2):
         return Markup("")
     return Markup(mathml.math(mathml.letter(spelled)))
 
