@@ -8,7 +8,6 @@ loaded with the package.
 import sys
 import warnings
 from importlib import import_module
-from importlib.abc import Loader
 from importlib.machinery import ModuleSpec
 
 #: Old file -> where its formulas stand.
@@ -51,13 +50,14 @@ def page(name):
     return None
 
 
-class Finder(Loader):
+class Finder:
     """Finds what no longer lies where it lay, before a file left behind could be found."""
 
     @staticmethod
     def find_spec(name, path=None, target=None):
         """A spec for an old name, or nothing."""
-        return ModuleSpec(name, Finder()) if page(name) else None
+        # No Loader by name: importlib.abc makes the first import longer.
+        return ModuleSpec(name, Finder()) if page(name) else None  # type: ignore[arg-type]
 
     @staticmethod
     def create_module(spec):

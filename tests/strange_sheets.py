@@ -91,9 +91,13 @@ ENGINES: dict[str, tuple[float, float, dict]] = {
         "planned.adapter.hold": "press", "planned.adapter.temper": "half hard",
         "track.rolling_resistance": "0.2",  # more than its drivers can pull
     }),
-    "a wheel 24 by 30, bored 5": (1.0, 1.0, {
+    "a wheel 24 by 30 on a shaft of 5": (1.0, 1.0, {
         "planned.flywheel.outside_diameter": "24 mm", "planned.flywheel.width": "30 mm",
-        "planned.flywheel.bore": "5 mm", "planned.flywheel.off_center": "0.09 mm",
+        "planned.flywheel.bore": "5.03 mm", "planned.flywheel.off_center": "0.09 mm",
+        "planned.flywheel.overhang": "18 mm", "planned.motor.shaft_diameter": "5 mm",
+        "planned.worm.bore": "8 mm", "planned.worm.outside_diameter": "14 mm",
+        "planned.alignment.offset": "0.001 mm",  # so stiff a shaft bears no more
+        "planned.flywheel.material": "tungsten alloy", "supply.voltage": "18 V",
     }),
     "bronze worm, steel gears": (1.0, 1.0, {
         "as_is.worm.material": "bronze", "as_is.gears[1].material": "steel",

@@ -299,15 +299,15 @@ def test_on_a_terminal_one_line_moves(quick, tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize(
-    "text",
-    ["", "title = 3\n", "scale = 64 = 65\n", "[measured_before]\n"],
+    ("text", "lines"),
+    [("", 1), ("title = 3\n", 3), ("scale = 64 = 65\n", 1), ("[measured_before]\n", 2)],
     ids=["empty", "wrong kind", "no TOML", "half a sheet"],
 )
-def test_a_bad_sheet_is_one_line_and_exit_1(tmp_path, capsys, text):
+def test_a_bad_sheet_is_a_line_a_mistake_and_exit_1(tmp_path, capsys, text, lines):
     (tmp_path / "bad.toml").write_text(text)
     assert build_sheet.main(tmp_path / "bad.toml") == 1
     said = capsys.readouterr()
-    assert len(said.err.splitlines()) == 1 and "bad.toml" in said.err
+    assert len(said.err.splitlines()) == said.err.count("bad.toml") == lines
     assert "Traceback" not in said.err
     assert list(tmp_path.iterdir()) == [tmp_path / "bad.toml"]
 

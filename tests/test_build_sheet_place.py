@@ -3,6 +3,7 @@
 import io
 import os
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -15,7 +16,9 @@ posix = pytest.mark.skipif(os.name == "nt", reason="no such files there, or no r
 @pytest.fixture
 def engine(tmp_path, monkeypatch):
     """A bench sheet whose build takes no time; what is built is another file's matter."""
-    monkeypatch.setattr(build_sheet, "rebuild", lambda data, progress: None)
+    monkeypatch.setattr(
+        build_sheet, "rebuild", lambda data, progress: SimpleNamespace(partial=False, decisions=())
+    )
     monkeypatch.setattr(page, "figures", lambda done: [])
     monkeypatch.setattr(page, "counted", lambda done: "No checks")
     monkeypatch.setattr(page, "render", lambda *_: f"<!doctype html>\n{page.MARK}\nż")

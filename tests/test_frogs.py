@@ -62,12 +62,12 @@ def test_a_wheelsets_standard_serves_where_that_of_the_track_is_not_in_the_table
 )
 def test_too_near_and_too_far_are_both_wrong(apart, found):
     known = asked(locomotive__back_to_back=[apart, "12.28 mm"])
-    assert findings.back_to_back(known, known.frog).verdict == found
+    assert findings.back_to_back(known).verdict == found
 
 
 def test_a_flange_too_thick_for_the_frog_fits_nowhere():
     known = asked(locomotive__flange_width="1.1 mm", track__gauge="0.585 in")
-    one = findings.back_to_back(known, known.frog)
+    one = findings.back_to_back(known)
     assert one.limit.value < 0
     assert one.verdict == "wrong"
 

@@ -5,23 +5,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy import stats
 
 from mechkit.drive import sheet
 from mechkit.drive.constants.identify import identify
 from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.constants.readings import FRAME, Bench, Errors, Free, Given, Held, Rolled, Steady
-from mechkit.drive.constants.weighing import CONSTANTS, numbers
+from mechkit.drive.constants.weighing import CONSTANTS, START
 from mechkit.drive.model.spread import Spread
-from tests.bench_identify import count, short, whole
 from tests.identified import (
     DRIVES,
     ERRORS,
-    FEW,
     TRUTH,
     Day,
     exact,
-    few,
     known,
     perfect,
     spoiled,
@@ -48,54 +44,6 @@ def half(constant):
     return np.log(constant.high / constant.low) / 2
 
 
-# -- how often the bands hold the truth ---------------------------------------------------------
-
-
-@pytest.mark.parametrize("name", ["plain", "on the edge of a skid"])
-def test_the_bands_hold_the_truth_as_often_as_they_say(name):
-    """A count that 90 to 98 % truly covering bands leave once in a thousand constants."""
-    trials = 25
-    for held in (found := count(whole(DRIVES[name]), trials, seed=2024, draws=400))[:2]:
-        fewest = stats.binom.ppf(0.001, trials, 0.90)
-        # a band too wide to miss at all is no better than one that misses too often
-        assert all(number >= fewest for number in held.values()), held
-        assert sum(held.values()) < len(held) * trials, held
-    assert found[2] <= 2  # a clean bench has hardly ever a bad reading
-
-
-@pytest.mark.parametrize("name", FEW)
-def test_few_readings_hold_the_truth_too(name):
-    trials = 30
-    bands, _, named, _ = count(short(name), trials, seed=2024, draws=400)
-    assert all(number >= stats.binom.ppf(0.001, trials, 0.90) for number in bands.values()), bands
-    assert named == 0
-
-
-@pytest.mark.parametrize("name", FEW)
-def test_few_readings_are_told_and_never_refused(name):
-    """What was read is told as well as its reading; all else as loosely as it is known."""
-    here = few(spoiled(perfect("plain"), np.random.default_rng(5)), name)
-    found = identify(here, KNOWN, ERRORS)
-    assert found.bad == ()
-    for constant in ("damping", "efficiency"):
-        assert half(found.constants[constant]) > 0.3, constant
-    assert "no reading tells mesh efficiency" in found.loose
-    draws = found.draws(Spread(), "today")
-    start = draws.starting_friction * draws.resistance / draws.torque_constant * draws.volts
-    low, high = np.percentile(start[1:], [2.5, 97.5])
-    if here.starting_voltage:  # one breakaway and the meter: 3 and half a percent
-        assert np.log(high / low) / 3.92 == pytest.approx(np.hypot(0.03, 0.005), rel=0.15)
-        assert low < here.starting_voltage[0] < high
-    else:
-        assert high > 2 * low
-    if here.runs:  # the torque that he clocked, not friction and drag each by itself
-        run = here.runs[0]
-        turning = run.distance / run.time / draws.lever
-        torque = draws.running_friction + draws.damping * turning
-        widths = [np.std(np.log(each[1:])) for each in (torque, draws.running_friction)]
-        assert widths[0] < 0.7 * widths[1]
-
-
 # -- what perfect readings give -----------------------------------------------------------------
 
 
@@ -108,7 +56,7 @@ def test_perfect_readings_give_the_constants_back(name):
         # what is thought of friction at rest and of drag pulls a little
         off = abs(np.log(interval.value / true[constant]))
         assert off < half(interval) / 30, constant
-        assert off < 2e-3, constant
+        assert off < 6e-3, constant
     assert found.bad == ()
     assert found.loose == ()
 
@@ -233,6 +181,18 @@ def test_two_equal_readings_do_not_erase_the_band(bench):
     assert ratio == pytest.approx(2**-0.5, rel=0.1)
 
 
+def test_readings_that_scatter_widen_every_band(bench):
+    """Instruments four times as bad as he says: the bands say so, whatever he wrote."""
+    worse = replace(
+        ERRORS, **{name: 4 * getattr(ERRORS, name) for name in ("digit", "brush", "coast")}
+    )
+    wild = identify(spoiled(perfect("plain"), np.random.default_rng(3), worse), KNOWN, ERRORS)
+    calm = identify(bench, KNOWN, ERRORS)
+    assert wild.scatter > 1.25
+    for name in ("resistance", "running_friction", "efficiency"):
+        assert half(wild.constants[name]) > 1.15 * half(calm.constants[name]), name
+
+
 # -- what is open, and what to read next ----------------------------------------------------------
 
 
@@ -259,7 +219,7 @@ def test_without_a_coast_the_inertia_is_as_guessed_and_a_coast_is_asked_for(benc
 def test_without_a_start_friction_at_rest_is_as_the_trade_has_it(bench):
     found = identify(replace(bench, starting_voltage=()), KNOWN, ERRORS)
     assert found.loose == ("no reading tells the voltage that starts it",)
-    assert numbers(found.place, KNOWN).stiction == pytest.approx(1.3, rel=0.01)
+    assert found.fit.numbers(found.place).stiction == pytest.approx(1.3, rel=0.01)
     assert found.advice.reading == "the lowest voltage that starts it, both ways"
 
 
@@ -308,63 +268,6 @@ def test_nothing_at_all_is_refused_in_one_line(bench, missing, words):
     with pytest.raises(ValueError, match=words) as refusal:
         identify(replace(bench, **missing), KNOWN, ERRORS)
     assert "\n" not in str(refusal.value)
-
-
-# -- draws that name their readings ---------------------------------------------------------------
-
-
-def test_the_band_names_the_readings_that_it_comes_from(bench):
-    spread = Spread()
-    draws = identify(bench, KNOWN, ERRORS).draws(spread, "today")
-    start = spread.band(
-        draws.starting_friction * draws.resistance / draws.torque_constant, "voltage"
-    )
-    assert all(name.startswith("starting voltage") for name, _ in start.sources)
-    assert all(name.endswith(", today") for name, _ in start.sources)
-    assert "the meter's volts" in dict(spread.band(draws.torque_constant, "constant").sources)
-    assert set(spread.drawn) >= {"current of run 3, today", "time of run 3, today", "adhesion"}
-
-
-def test_a_reading_in_doubt_takes_the_band_over(bench):
-    alone = few(bench, "the motor alone")
-    doubtful = replace(alone, no_load=(replace(alone.no_load[0], doubt=(0.2, 0.0)),))
-    spread = Spread()
-    draws = identify(doubtful, KNOWN, ERRORS).draws(spread, "today")
-    name, share = spread.band(draws.motor_friction, "torque").sources[0]
-    assert name == "free-running current, today"
-    assert share > 0.9
-
-
-def test_a_stand_in_is_called_what_it_is(bench):
-    spread = Spread()
-    free = tuple(run for run in bench.runs if run.pull == 0)
-    draws = identify(replace(bench, runs=free), KNOWN, ERRORS).draws(spread, "today")
-    band = spread.band(draws.efficiency, "percent")
-    assert band.source == "mesh efficiency, by the table of friction, today"
-
-
-def test_the_same_evening_asked_twice_gives_the_same_draws(bench):
-    found = identify(bench, KNOWN, ERRORS)
-    one, two = (found.draws(Spread(), "today") for _ in range(2))
-    assert np.array_equal(one.inertia, two.inertia)
-
-
-def test_readings_are_called_as_on_the_sheet():
-    two = Bench(resistance=(1.0, 1.0), starting_voltage=(1.0, 1.0), slip=(1.0,))
-    words = [two.called(place) for place in two.places]
-    assert words == [
-        "resistance reading 1",
-        "resistance reading 2",
-        "forward starting voltage",
-        "backward starting voltage",
-        "pull at slip",
-    ]
-    one = Bench(starting_voltage=(1.0,), runs=(Steady(1.0, 1.0, 1.0),))
-    assert [one.called(place) for place in one.places] == [
-        "starting voltage",
-        "current of run 1",
-        "time of run 1",
-    ]
 
 
 # -- any readings -----------------------------------------------------------------------------------
@@ -431,6 +334,9 @@ def test_no_readings_are_refused_and_no_number_runs_away(seed):
             constant.low < constant.value < constant.high for constant in found.constants.values()
         )
         assert len(found.loose) <= len(CONSTANTS)
+        # no reading makes a number less sure than it was thought beforehand
+        held = np.arange(len(found.errors)) != START  # by stiction
+        assert np.all(found.errors[held] <= 1.001 * found.fit.firm[held])
         assert found.advice is None or found.advice.error_after < found.advice.error
 
 
@@ -442,8 +348,6 @@ def test_the_demo_sheet_is_read_whole():
         motor, whole = (found.constants[name] for name in ("motor_friction", "running_friction"))
         assert motor.value < whole.value
         # the one reading more is for what is known least of all that a reading can tell
-        errors = dict(zip(CONSTANTS.values(), found.errors, strict=False))
-        assert found.advice.error == pytest.approx(
-            errors[found.advice.constant] / found.scatter, rel=0.3
-        )
+        wanted = next(c for c in found.constants.values() if c.words == found.advice.constant)
+        assert found.advice.error == pytest.approx(half(wanted) / 1.96, rel=1e-6)
         assert found.advice.error_after < found.advice.error

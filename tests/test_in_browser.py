@@ -193,7 +193,7 @@ def test_arrow_keys_move_picture_sentence_and_read_out(page, alive):
     page.keyboard.press("ArrowRight")
     page.wait_for_function(f"old => ({SUM})() !== old", arg=before)
     page.wait_for_function(f"old => ({SAID})() !== old", arg=said)
-    assert page.inner_text(".mk-slider .widget-readout >> nth=0") == "16.1"
+    assert page.inner_text(".mk-slider .widget-readout >> nth=0") == "16.2"
     page.keyboard.press("ArrowLeft")
     settle(page)
 

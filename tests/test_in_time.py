@@ -5,11 +5,14 @@ import re
 import numpy as np
 import pytest
 
-from mechkit.drive.constants.knowledge import Knowledge
+from mechkit.drive.constants.knowledge import Knowledge, nominal
 from mechkit.drive.decisions import findings
 from mechkit.drive.model.spread import Spread
+from mechkit.drive.motion.simulate import simulate
+from mechkit.drive.motion.supply import Supply, steady
 from mechkit.drive.questions import in_time
 from mechkit.drive.sheet import demo
+from mechkit.drive.sheet.schema import Measured
 
 VOLTS = 9.0
 
@@ -93,6 +96,22 @@ def test_each_state_has_its_line(known, system):
 def test_what_does_not_start_is_said(known):
     first, second = in_time.tell(known, 2.0)
     assert "does not start" in first and "starts at" in second
+
+
+def test_few_readings_run_too():
+    """One lap by the watch: the engine as it is runs as fast as it was clocked."""
+    data = demo().data
+    lap = data.measured_before.runs[4].model_copy(update={"current": None})
+    known = Knowledge(
+        data.model_copy(update={"measured_before": Measured(runs=[lap])}), Spread(draws=10)
+    )
+    throttle = Supply((steady(lap.voltage.value, 6.0),))
+    run = simulate(
+        nominal(known.before), throttle, detail=in_time.detail_of(data.as_is, nominal(known.before))
+    )
+    clocked = lap.distance.value / lap.time.value
+    speeds = run.course(np.linspace(3.0, 6.0, 2000)).speed
+    assert float(np.mean(speeds)) == pytest.approx(clocked, rel=0.05)
 
 
 def test_a_coast_of_many_seconds_is_waited_for():

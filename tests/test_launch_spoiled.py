@@ -153,6 +153,7 @@ def test_ctrl_c_between_two_pythons_is_heard_by_the_second():
         f"environment.become({sys.executable!r}, ['-m', 'mechkit', '--help'])\n"
     )
     done = subprocess.run(
-        [sys.executable, "-c", press], cwd=CHECKOUT, capture_output=True, text=True, timeout=60
-    )
+        [sys.executable, "-c", press], cwd=CHECKOUT, capture_output=True, text=True, timeout=60,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    )  # fmt: skip
     assert (done.returncode, done.stderr, done.stdout) == (-signal.SIGINT, "", "")

@@ -166,7 +166,7 @@ def test_reading_and_array_number_as_value():
         ("planned.gears.teeth", 20, "planned.gears"),
         ("as_is.flywheel.width", "14 mm", "there is no as_is.flywheel in this sheet"),
         ("planned['gears']", 20, "is not a key"),
-        ("supply.voltage", None, "supply.voltage is missing"),
+        ("locomotive.scale", None, "locomotive.scale is missing"),
         ("planned.springs.rubber", None, "there is no planned.springs.rubber"),
         ("title", 'a"\n[track]\n', None),
         ("title.x", "y", "title"),

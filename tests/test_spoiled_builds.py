@@ -1,4 +1,4 @@
-"""Spoiled bench sheets through the door that a machinist uses: one line, exit 1, nothing changed."""
+"""Spoiled bench sheets through the door that a machinist uses: a line a mistake, exit 1, nothing changed."""
 
 import pytest
 
@@ -18,10 +18,10 @@ def test_a_spoiled_sheet_builds_nothing(bad, tmp_path, capsys):
     before = everything(tmp_path)
     assert build_sheet.main(path) == 1
     said = capsys.readouterr().err
-    assert said.startswith("mechkit: ")
-    assert said.count("\n") == 1
+    # every mistake has a line of its own, so none is counted
+    assert all(line.startswith("mechkit: ") for line in said.splitlines())
     assert "Traceback" not in said
-    for part in bad.contains:
+    for part in (part for part in bad.contains if not part.startswith("(and")):
         assert part in said.replace(str(tmp_path), "")  # the folder bears the test's name
     assert everything(tmp_path) == before
 

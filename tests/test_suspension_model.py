@@ -197,5 +197,5 @@ def test_a_sheet_without_slot_is_judged_by_its_lower_stops():
     stands = suspension.of(data.planned.springs, data)
     assert stands.share == pytest.approx(float(SPRUNG.share), rel=1e-9)
     assert not {"ride height", "solid"} & {
-        one.key for one in fittings.decide(Knowledge(data, Spread(draws=20)))
+        one.key for one in fittings.springs(Knowledge(data, Spread(draws=20)))
     }

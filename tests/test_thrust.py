@@ -35,7 +35,7 @@ def test_a_plain_face_costs_what_a_collar_costs(job):
     assert one.verdict == "wrong"
     assert one.numbers["ball"].value < 0.02
     collar = 0.10 * (3.175 + 5.04) / 4 / 0.2
-    assert plain.known.train_planned.collar == pytest.approx(collar, rel=1e-3)
+    assert plain.known.train_planned.collar[0] == pytest.approx(collar, rel=1e-3)
     drive = plain.known.planned
     whole = (0.93 * 0.98) ** 0.5 / drive.at_crawl[0]
     assert one.value.value == pytest.approx(collar / whole, rel=1e-3)

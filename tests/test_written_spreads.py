@@ -5,6 +5,7 @@ import pytest
 from mechkit.drive import sheet
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import findings, fittings, plan, rebuild
+from mechkit.drive.decisions.decision import answered
 from mechkit.drive.model.spread import Band, Spread
 from mechkit.drive.sheet.keys import keys, tables
 from mechkit.units import Reading
@@ -97,8 +98,7 @@ def decided(known):
     """All decisions."""
     yield from (
         ("wrong", findings.find(known)),
-        ("plan", plan.decide(known)),
-        ("fittings", fittings.decide(known)),
+        ("changes", answered(known, "change", rebuild.changes_asked(known))),
     )
 
 

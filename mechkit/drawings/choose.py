@@ -296,15 +296,22 @@ class ChoosePicture(Picture):
             mark.show(state.row is not None)
         if state.row is None:
             return
-        low, high = (
-            np.minimum(self._shown([end[aim][[state.row]] for aim in aims], state)[0], (right, top))
+        low, ends = (
+            self._shown([end[aim][[state.row]] for aim in aims], state)[0]
             for end in (state.front.low, state.front.high)
         )
+        low, high = (np.minimum(end, (right, top)) for end in (low, ends))
         here = points[state.row]
         gap = (np.nan, np.nan)
-        self.band.set(
-            [(low[0], here[1]), (high[0], here[1]), gap, (here[0], low[1]), (here[0], high[1])]
-        )
+        cross = [(low[0], here[1]), (high[0], here[1]), gap, (here[0], low[1]), (here[0], high[1])]
+        tip = 8 * pixel
+        if ends[0] > right:  # the band goes on beyond the field
+            cross += [gap, *((right - tip[0], here[1] + k * tip[1] / 2) for k in (-1, 1))]
+            cross[-1:] = [(right, here[1]), cross[-1]]
+        if ends[1] > top:
+            cross += [gap, *((here[0] + k * tip[0] / 2, top - tip[1]) for k in (-1, 1))]
+            cross[-1:] = [(here[0], top), cross[-1]]
+        self.band.set(cross)
         self.ring.set(shapes.path(2.0 * round_ * pixel + here))
         far = state.along * (len(points) - 1)  # the hand on the line, the nearest drive in the ring
         at = [np.interp(far, range(len(points)), column) for column in points.T]

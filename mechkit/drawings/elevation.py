@@ -137,7 +137,7 @@ def numbered(side: Side) -> list[Numbered]:
     parts.append(Numbered(f"drive shaft, ⌀ {number(state.motor.shaft_diameter.value)}",
                           (end, view.shaft), True))  # fmt: skip
     beside = at - away * worm.length.value / 4
-    size = f"⌀ {number(worm.outside_diameter.value)}, module {paper.module(worm.module.value)}"
+    size = f"⌀ {number(worm.outside_diameter.value)}, {paper.teeth_size(worm.module)}"
     parts.append(Numbered(
         f"worm, {worm.material}, {size}, {worm.starts} start{'s' if worm.starts > 1 else ''}",
         (beside, view.shaft + 0.36 * worm.outside_diameter.value), True,

@@ -237,7 +237,7 @@ class MotionPicture(Picture):
         ends = [
             (x, y)
             for k in np.arange(0.0, right, every)
-            for x, y in ((k, 0), (k, -5 * pixel[1]), (np.nan, np.nan))
+            for x, y in ((k, 0), (k, 7 * pixel[1]), (np.nan, np.nan))
         ]
         self.marks.set(ends)
         level = -self.look.spread(10) * pixel[1]

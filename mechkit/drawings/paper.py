@@ -13,6 +13,7 @@ from matplotlib.figure import Figure
 
 from mechkit.drawings.lettering import text_width
 from mechkit.drawings.picture import DENSITY, LOCK
+from mechkit.drive.sheet.quantities import pitch_of
 from mechkit.units import KINDS, shown
 
 #: A pixel of the sheet on paper [m]; 900 of them are the 180 mm that A4 and Letter both print.
@@ -80,9 +81,9 @@ def number(value, look):
     return f"{shown(value, 'length', look.system):z.{places}f}".replace("-", "−")
 
 
-def module(value):
-    """A module, which is a metric measure in either system."""
-    return f"{value * 1e3:g} mm"
+def teeth_size(module):
+    """Of what size teeth are: a module, metric in either system, or the pitch that was written."""
+    return pitch_of(module) or f"module {module.value * 1e3:g} mm"
 
 
 def unit_words(look):

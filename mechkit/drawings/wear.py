@@ -195,10 +195,15 @@ class WearPicture(Picture):
         """Flanks and bars."""
         self._move_mesh(state)
         size = shop.per_pixel(self.field)
+        mine = state.worm_material, state.gear_material
+        levels = {pair: level for level, *_, pair in self.rows}
         for level, name, bar, dot, pair in self.rows:
             yours = pair == "yours"
+            for part in (name, bar, dot):  # the chosen pair is lit where it stands in the list
+                part.show(pair != mine)
+            level = levels.get(mine, level) if yours else level
             ratio = state.ratio if yours else state.ratios[PAIRS.index(pair)]
-            first, second = (state.worm_material, state.gear_material) if yours else pair
+            first, second = mine if yours else pair
             low, middle, high = np.clip(np.log10(ratio), *self.decades)
             name.set((self.label_at, level), f"{first} on {second}", (0, 0), "right")
             bar.set([(low, level), (high, level)])

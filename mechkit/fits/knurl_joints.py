@@ -72,6 +72,7 @@ def knurl_pressure(
     --------
     Two thousandths over a knurl of 0.3 mm in a half-hard brass gear, and the plain press fit:
 
+    >>> from mechkit import fits
     >>> joint = dict(diametral_interference=0.05e-3, diameter=0.002, hub_outer=0.006,
     ...     hub_modulus=97e9, hub_poisson=0.31, shaft_modulus=207e9, shaft_poisson=0.292)
     >>> knurl = dict(knurl_pitch=0.3e-3, crest_angle=pi / 2, hardness=1.3e9)
@@ -153,6 +154,7 @@ def knurl_interference(
     --------
     A 6 mm brass gear on a 2 mm shaft, 3 mm long, friction 0.12, is to hold 20 mN m:
 
+    >>> from mechkit import fits
     >>> pressure = 0.020 / fits.slip_torque(pressure=1, diameter=2e-3, length=3e-3, friction=0.12)
     >>> least = knurl_interference(
     ...     pressure=pressure, knurl_pitch=0.3e-3, crest_angle=pi / 2, hardness=1.3e9,

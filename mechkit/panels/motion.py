@@ -8,6 +8,9 @@ from mechkit.drive.questions.reach import Reach
 from mechkit.panels.controls import over
 from mechkit.panels.panel import Choice, Group, Panel, Slider
 
+#: The least speed that is told of a full-size engine [m/s]; what creeps slower just starts.
+CREEPS = 0.02
+
 
 def show(sheet=None, **more):
     """The two drives of a bench sheet on one throttle, the demo's without one."""
@@ -62,8 +65,11 @@ def sentence(case, state: Trip, system):
     """Both trips in the trade's words, and how well the coast is known."""
     ways = {"before": ("As it is", state.before), "after": ("As planned", state.after)}
     told = " ".join(_told(*way, state, system) for way in ways.values())
-    spread = units.show(case.friction_spread["after"], "percent")
-    return f"{told} Friction as planned, and with it the coast, is known within {spread}."
+    spread = case.friction_spread["after"]
+    if spread > 1:
+        return f"{told} Friction as planned, and with it the coast, is a guess."
+    within = units.show(spread, "percent")
+    return f"{told} Friction as planned, and with it the coast, is known within {within}."
 
 
 def _told(name, way, state, system):
@@ -71,14 +77,14 @@ def _told(name, way, state, system):
     volts = units.show(state.voltage, "voltage", system)
     start = way.starting_voltage
     if start is None:
-        return f"{name}, it does not start on {volts}."
+        return f"{name}, it does not start on {volts}{_slides(way, system)}."
     if way.running <= 0:
         volts = units.show(start, "voltage", system)
         return f"{name}, it breaks away at {volts}, but does not get away{_slides(way, system)}."
-    creep = units.show(way.creep, "speed", system, 1)
+    creep = f", creeps at {units.show(way.creep, 'speed', system, 1)}" if way.creep > CREEPS else ""
     hop = f", hops {units.show(way.hop, 'ripple')} once a wheel turn" if way.hop is not None else ""
     return (
-        f"{name}, it starts at {units.show(start, 'voltage', system)}, creeps at {creep}{hop} and "
+        f"{name}, it starts at {units.show(start, 'voltage', system)}{creep}{hop} and "
         f"{_stops(way, state, system)}{_slides(way, system)}."
     )
 

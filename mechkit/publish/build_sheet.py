@@ -14,7 +14,7 @@ from typing import TextIO
 
 from mechkit.drive.decisions.rebuild import Rebuild, rebuild
 from mechkit.drive.sheet import Sheet, SheetError, files, load
-from mechkit.publish import page, verdict
+from mechkit.publish import page, partial, verdict
 
 
 class OutputError(ValueError):
@@ -62,7 +62,11 @@ def main(path: str | Path, out: str | Path | None = None) -> int:
         progress("reading the bench sheet")
         sheet = load(path)
         target, done = _write(sheet, out, progress)
-    except (SheetError, OutputError) as error:
+    except SheetError as error:
+        progress.clear()
+        error.tell()
+        return 1
+    except OutputError as error:
         progress.clear()
         print(f"mechkit: {error}", file=sys.stderr)
         return 1
@@ -74,9 +78,11 @@ def main(path: str | Path, out: str | Path | None = None) -> int:
     progress.clear()
     broken = verdict.in_plan(done, "wrong")
     named = ", ".join(one.question for one in broken)
+    for line in partial.report(done) if done.partial else ():
+        print(line)
+    checks = f"{page.counted(done)}{f' ({named})' if broken else ''}. " if done.decisions else ""
     print(
-        f"{page.counted(done)}{f' ({named})' if broken else ''}. "
-        f"Build sheet: {target} ({target.stat().st_size / 1e6:.1f} MB, {progress.seconds:.0f} s)"
+        f"{checks}Build sheet: {target} ({target.stat().st_size / 1e6:.1f} MB, {progress.seconds:.0f} s)"
     )
     return 0
 

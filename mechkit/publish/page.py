@@ -20,6 +20,8 @@ from mechkit.drive.decisions.rows import ranked
 from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet import Sheet
+from mechkit.drive.sheet.hour import answers
+from mechkit.publish import partial as little
 from mechkit.publish import unknowns, verdict, worklist
 from mechkit.units import System, show
 
@@ -61,15 +63,16 @@ class Row(NamedTuple):
 
 def figures(done: Rebuild) -> Iterator[tuple[str, Callable[[], Figure]]]:
     """Every drawing of the page, by name, each made when it is called for."""
-    yield (
-        "elevation",
-        partial(
-            _pair,
+    if answers(done.sheet, "change", "axle"):
+        yield (
             "elevation",
-            "Side elevation of the planned drive in its body, with cross sections",
-            partial(elevation, done.sheet, state="planned", layout=done.layouts[0]),
-        ),
-    )
+            partial(
+                _pair,
+                "elevation",
+                "Side elevation of the planned drive in its body, with cross sections",
+                partial(elevation, done.sheet, state="planned", layout=done.layouts[0]),
+            ),
+        )
     for part in done.parts:
         name = part.name.lower().replace(" ", "-")
         words = f"{part.name}, half section and end view"
@@ -115,10 +118,14 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
                 if verdict.what_disagrees(done, "metric")
                 else []
             ),
+            *_known(done),
             ("What is wrong", both(lambda system: verdict.what_is_wrong(done, system))),
-            ("What changes", both(lambda system: verdict.what_changes(done, system))),
-            ("What it gains", both(lambda system: verdict.what_it_gains(done, system))),
+            *_plan(done),
         ],
+        assumed=list(little.assumed(done)),
+        missing=little.missing(done),
+        little=little,
+        sharpened=list(zip(*(little.sharpened(done, system) for system in SYSTEMS), strict=True)),
         no_go=verdict.in_plan(done, "wrong"),
         watch=verdict.in_plan(done, "watch"),
         counted=counted(done),
@@ -139,13 +146,37 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
         told=done.told,
         constants=list(zip(*(one.lines for one in done.told), strict=True)),
         proof=done.proof,
-        buy=list(zip(*(worklist.buy(done, system) for system in SYSTEMS), strict=True)),
-        do=list(zip(*(worklist.do(done, system) for system in SYSTEMS), strict=True)),
+        buy=_lines(done, worklist.buy),
+        do=_lines(done, worklist.do),
         instruments=unknowns.instruments(done),
         readings=unknowns.readings(done),
         unknowns=unknowns.unknowns(done),
         limits=unknowns.LIMITS,
     )
+
+
+def _known(done: Rebuild) -> Iterator[tuple[str, Markup]]:
+    """Of an engine of which little is known: what can be said, and what to measure next."""
+    if done.partial:
+        yield "What is known", both(lambda system: little.known(done, system))
+        yield "Measure next", both(lambda system: little.following(done, system))
+
+
+def _plan(done: Rebuild) -> Iterator[tuple[str, Markup]]:
+    """What the plan does, if there is one."""
+    if done.plans:
+        yield "What changes", both(lambda system: verdict.what_changes(done, system))
+        yield "What it gains", both(lambda system: verdict.what_it_gains(done, system))
+    else:
+        yield (
+            "What changes",
+            Markup("The plan changes nothing yet; [planned] takes only what changes."),
+        )
+
+
+def _lines(done: Rebuild, ask) -> list[tuple[worklist.Line, ...]]:
+    """A list to tick, in both systems of units; empty where nothing is planned."""
+    return list(zip(*(ask(done, system) for system in SYSTEMS), strict=True)) if done.plans else []
 
 
 class ByHand(NamedTuple):

@@ -27,7 +27,7 @@ def unknowns(done: Rebuild) -> list[Unknown]:
     if not sheet.instruments.indicator:
         found.append(Unknown("a test indicator", "runout is as uncertain as the caliper"))
     found += _motor(sheet.as_is, "old motor")
-    found += _motor(sheet.planned, "new motor")
+    found += _motor(sheet.planned, "new motor") if done.plans else []
     found += _supply(done)
     if not sheet.track.adhesion.spread:
         found.append(Unknown("the spread of adhesion", "a fifth either way"))
@@ -146,6 +146,7 @@ def instruments(done: Rebuild) -> list[tuple[str, Band]]:
     for name, kind in kinds.items():
         reading = getattr(tools, name)
         if reading:
+            name += ", assumed" * (f"instruments.{name}" in done.sheet.assumed)
             found.append((name, Band(reading.value, reading.value, reading.value, kind)))
     return found
 
@@ -154,11 +155,18 @@ def readings(done: Rebuild) -> list[tuple[str, str]]:
     """What the page stands on: a count of each kind of reading."""
     sheet = done.sheet
     found = []
-    for name, state in (("old motor", sheet.as_is), ("new motor", sheet.planned)):
-        count = len(state.motor.resistance)
-        more = [words for words, there in (("stalled", state.motor.stall),
-                                           ("starting alone", state.motor.starting_voltage)) if there]  # fmt: skip
-        found.append((name, ", ".join([f"resistance {count} times", "running free", *more])))
+    for name, key in (("old motor", "as_is"), ("new motor", "planned")):
+        motor = getattr(sheet, key).motor
+        read = {
+            f"resistance {len(motor.resistance)} times": f"{key}.motor.resistance"
+            not in sheet.assumed,
+            "running free": f"{key}.motor.no_load.speed" not in sheet.assumed,
+            "stalled": motor.stall,
+            "starting alone": motor.starting_voltage,
+        }
+        found.append(
+            (name, ", ".join(words for words, there in read.items() if there) or "nothing")
+        )
     for name, measured in (("before", sheet.measured_before), ("after", sheet.measured_after)):
         parts = [
             f"{len(some)} {words if len(some) != 1 else words.rstrip('s')}"

@@ -52,6 +52,8 @@ def what_is_wrong(done: Rebuild, system: System) -> str:
     """Every fault that is surely or probably there, the worst first."""
     wrong = [one for one in done.faults if one.verdict == "wrong"]
     if not wrong:
+        if done.partial:
+            return "Nothing that could be answered came out wrong."
         return (
             "Nothing at the bench came out wrong: the engine needs no rebuild for what was asked."
         )
@@ -163,8 +165,10 @@ GAINS = {
 def what_it_gains(done: Rebuild, system: System) -> str:
     """Planned against before in a few numbers, and whether readings bear it out."""
     parts = []
-    for key, words in GAINS.items():
-        line = done.headline(key)
+    for line in done.headlines:
+        words = GAINS.get(line.key)
+        if not words:
+            continue
         numbers = [
             show(band.value, band.kind, system, band.decimals(system))
             for band in (line.planned, line.before)

@@ -48,7 +48,7 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
         worm = new.worm
         yield Line(
             f"Worm, {worm.material}",
-            f"module {paper.module(worm.module.value)}, {worm.starts} start{'s' * (worm.starts > 1)}, "
+            f"{paper.teeth_size(worm.module)}, {worm.starts} start{'s' * (worm.starts > 1)}, "
             f"{round_(worm.outside_diameter)} × {size(worm.length)}, bore {size(worm.bore)}",
         )
     if new.worm.thrust_bearing != old.worm.thrust_bearing:
@@ -98,21 +98,27 @@ def trued(done: Rebuild) -> Iterator[tuple[GearTable, GearTable]]:
 
 
 def do(done: Rebuild, system: System) -> Iterator[Line]:
-    """The work, step by step."""
+    """The work, step by step: what there is something to say of."""
+    return (line for line in _steps(done, system) if line.detail)
+
+
+def _steps(done: Rebuild, system: System) -> Iterator[Line]:
     new = done.sheet.planned
+    decided = {one.key: one for one in (*done.faults, *done.decisions)}
 
     def todo(*keys: str) -> str:
-        return " ".join(done.decision(key).todo(system) for key in keys)
+        return " ".join(decided[key].todo(system) for key in keys if key in decided)
 
     def found(key: str) -> str:
-        return f"{done.decision(key).words(system)} {todo(key)}"
+        return f"{decided[key].words(system)} {todo(key)}" if key in decided else ""
 
     yield Line("Measure what came", "Motor shaft and worm bore first: parts are turned to them.")
     yield Line("Try the fit with a dummy", todo("axle"))
     for was, gear in trued(done):
         last = gear is new.gears[-1]
         cut = show(workshop.truing_cut(was.total_runout.value), "fine", system)
-        how = todo("hop") if last else f"Bore it true, {cut} or more, and bush it, or replace it."
+        how = f"Bore it true, {cut} or more, and bush it, or replace it."
+        how = (todo("hop") or how) if last else how
         yield Line(f"True the {gear.name}", how, ("lathe",))
     for part in done.parts:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())

@@ -48,6 +48,12 @@ def sources():
 
 
 @cache
+def assumptions():
+    """What stands in for a key of the bench sheet that nobody measured."""
+    return tomllib.loads((HERE / "assumptions.toml").read_text("utf-8"))
+
+
+@cache
 def _index(table):
     found: dict[tuple[str, str], list[Row]] = {}
     for row in rows(table):

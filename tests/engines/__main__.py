@@ -7,6 +7,7 @@ from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 
 from tests.engines import drawn, report, sheet
+from tests.engines import partial as partial_sheet
 from tests.engines.judge import judge
 
 
@@ -21,16 +22,18 @@ def main() -> int:
     words.add_argument("--diagnose", action="store_true", help="record, and ask which shaft")
     words.add_argument("--plain", action="store_true", help="without what no reading can tell")
     words.add_argument("--perfect", action="store_true", help="sheets without any error")
+    words.add_argument("--readings", type=int, help="so many of the hour's alone, nothing planned")
     words.add_argument("--sheet", action="store_true", help="print the first seed's sheet and stop")
     given = words.parse_args()
     if given.sheet:
-        print(sheet.sheet_text(drawn.draw(given.first), given.first))
+        said = sheet.sheet_text(drawn.draw(given.first), given.first)
+        print(partial_sheet.text(said, given.readings) if given.readings else said)
         return 0
     asked = ("panels", "choose", "diagnose", "plain", "perfect")
     more = frozenset(name for name in asked if getattr(given, name))
     seeds = range(given.first, given.first + given.engines)
     verdicts = []
-    ask = partial(judge, more=more)
+    ask = partial(judge, more=more, readings=given.readings)
     if given.jobs > 1:
         with ProcessPoolExecutor(given.jobs) as pool:
             answers = pool.map(ask, seeds, chunksize=2)

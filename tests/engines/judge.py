@@ -10,7 +10,7 @@ import tempfile
 import time
 import traceback
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
@@ -20,7 +20,7 @@ from mechkit.drive import sheet as sheets
 from mechkit.drive.constants import knowledge
 from mechkit.drive.decisions.rebuild import headlines, rebuild
 from mechkit.drive.model import spread
-from tests.engines import drawn, recorded, sheet, truth
+from tests.engines import drawn, partial, recorded, sheet, truth
 from tests.engines.parts import Engine, Flywheel
 
 PANELS = ("flywheel", "rebuild", "gears", "wear", "springs", "fits", "motion", "choose", "diagnose")
@@ -93,20 +93,29 @@ def _place(error: BaseException) -> str:
     return f"{Path(last.filename).relative_to(KIT).as_posix()}:{last.lineno} {last.name}"
 
 
-def judge(seed: int, more: frozenset[str] = frozenset(), engine: Engine | None = None) -> Verdict:
+def judge(
+    seed: int,
+    more: frozenset[str] = frozenset(),
+    engine: Engine | None = None,
+    readings: int | None = None,
+) -> Verdict:
     """Put the engine of a seed, or one given, before the kit.
 
     ``more`` may hold panels, choose and diagnose, to ask these too; plain, for the engine
-    without what no reading can tell; perfect, for a sheet without errors.
+    without what no reading can tell; perfect, for a sheet without errors.  ``readings`` are so many
+    of the hour's; nothing is planned then.
     """
     engine = engine or drawn.draw(seed)
     if "plain" in more:
         engine = drawn.plain(engine)
     written = sheet.write(engine, seed, "perfect" in more)
+    if readings is not None:
+        engine = replace(engine, after=engine.before)
     facts = _facts(engine, written.bench)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / f"engine_{seed}.toml"
-        path.write_text(written.text, "utf-8")
+        said = written.text if readings is None else partial.text(written.text, readings)
+        path.write_text(said, "utf-8")
         began = time.perf_counter()
         outcome, loaded = tried(lambda: sheets.load(path))
         done = None
@@ -114,7 +123,7 @@ def judge(seed: int, more: frozenset[str] = frozenset(), engine: Engine | None =
             outcome, done = tried(lambda: rebuild(loaded.data))
         seconds = time.perf_counter() - began
         lines = done.headlines if done else _numbers(loaded)
-        held = _headlines(engine, written.bench.warmth, lines)
+        held = _headlines(engine, written.bench.warmth, lines, done and done.skid)
         panels, moves, heard, choice = {}, (), {}, None
         if loaded and "panels" in more:
             panels, moves = _panels(loaded)
@@ -148,7 +157,7 @@ def _numbers(loaded):
     return tried(lambda: tuple(headlines(known)))[1] or ()
 
 
-def _headlines(engine: Engine, warmth: float, lines) -> tuple[Held, ...]:
+def _headlines(engine: Engine, warmth: float, lines, skid=None) -> tuple[Held, ...]:
     """Headline numbers against the truth: as it is, as planned, and as measured after."""
     if not lines:
         return ()
@@ -160,6 +169,8 @@ def _headlines(engine: Engine, warmth: float, lines) -> tuple[Held, ...]:
             band = getattr(line, when)
             if line.key in true and band is not None:
                 found.append(Held(line.key, when, band.value, band.low, band.high, true[line.key]))
+    if skid:
+        found.append(Held("skid", "before", skid.value, skid.low, skid.high, before["skid"]))
     return tuple(found)
 
 

@@ -36,8 +36,15 @@ def truths(engine: Engine, state: State, warmth: float = 0.0) -> dict[str, float
         "coast shorted": shorted.distance,
         "felt mass": works.felt_mass,
         "pull": engine.pull_at_slip,
+        "skid": skid(engine, works.rail(full[0])) if full else 0.0,
         "stall margin": works.stall_margin(engine.voltage),
     }
+
+
+def skid(engine: Engine, rail: float) -> float:
+    """Distance in which locked drivers stop the train: they rub, and all else rolls."""
+    slows = engine.rim_limit + engine.rolling_force
+    return engine.train * rail**2 / (2 * slows)
 
 
 def hop(engine: Engine, state: State, voltage: float, turns: float = 3.0) -> float:

@@ -214,6 +214,9 @@ def main(path: str | Path, aims: Sequence[str] = ()) -> int:
     except NothingToChoose as error:
         print(f"mechkit: {path}: {error}", file=sys.stderr)
         return 1
+    except sheets.SheetError as error:
+        error.tell()
+        return 1
     except ValueError as error:
         print(f"mechkit: {error}", file=sys.stderr)
         return 1

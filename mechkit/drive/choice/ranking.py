@@ -64,7 +64,10 @@ def front_of(found: Stock, aims: Sequence[str], place: Place | None = None, **as
         return Front(aims, place, empty, empty, empty, np.zeros(0, bool))
     on = front(points(found.ask(aims, place, **asked)))
     place = _by_name(found, Place(*(part[on] for part in place)))
-    values = found.ask(aims, place, **asked)
+    asked_few = found.running(place, **asked).ask(aims)
+    values = {
+        aim: np.array(np.broadcast_to(each, len(place.motor))) for aim, each in asked_few.items()
+    }
     low, high = {}, {}
     for aim, drawn in found.running(place, **asked, draws=True).ask(aims).items():
         drawn = np.broadcast_to(drawn, (len(place.motor), stock.DRAWS + 1))

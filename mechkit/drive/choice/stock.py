@@ -56,7 +56,7 @@ def state_of(planned: State, motor: StockMotor, gears: GearSet) -> State:
     thread = WormTable(
         material=gears.worm_material,
         starts=gears.starts,
-        module=Reading(module),
+        module=Reading(module, text=gears.pitch),
         outside_diameter=gears.worm_diameter,
         length=gears.worm_length,
         bore=gears.worm_bore,

@@ -11,21 +11,9 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from mechkit.drive.constants.readings import Bench, Errors, Known, candidates
-from mechkit.drive.constants.weighing import (
-    CONSTANTS,
-    COUNT,
-    OF_THE_DAY,
-    SHARED,
-    STAND_INS,
-    START,
-    STICTION,
-    STICTION_ERROR,
-    Fit,
-    Found,
-    Numbers,
-    numbers,
-)
+from mechkit.drive.constants.fitting import Fit, Found
+from mechkit.drive.constants.readings import Bench, Errors, Known, candidates, scatter
+from mechkit.drive.constants.weighing import CONSTANTS, OF_THE_DAY, SHARED, STAND_INS, Numbers
 from mechkit.drive.model.spread import Spread
 
 #: A constant that the readings leave within this much of what was thought beforehand is not told.
@@ -38,14 +26,9 @@ BAD = 4.0
 WORTH = 0.97
 #: More bad readings than this are not readings but another mechanism.
 MOST_BAD = 2
-#: Readings that scatter more than their instruments explain widen every band; so many readings
-#: are taken to agree beforehand.
-AGREEING = 6.0
-#: How often the draws are moved to where they meet the readings, and when nearly all do: within
-#: this much of a standard error.
-MOST_MOVES, MET = 8, 0.1
-#: Farther off than so many standard errors is not told apart.
-FARTHEST_OFF = 1e6
+#: How often the draws are moved to where they meet the readings, within this much of a standard
+#: error, until so few miss.
+MOST_MOVES, MET, FEW_MISS = 3, 0.25, 0.02
 #: 95 % of chances lie within so many standard errors.
 REACH = 1.96
 
@@ -96,14 +79,13 @@ class Identified:
     def _gains(self):
         """How far each reading's own error, and each hold, moves each number of the row."""
         fit, found = self.fit, self.found
-        gains = fit.covariance(found) @ (found.slopes.T * fit.weights)
-        gains[:, : len(fit.used)] *= self.scatter
-        return fit.firm[:, None] * gains
+        return fit.firm[:, None] * (fit.covariance(found) @ (found.slopes.T * fit.weights))
 
     @cached_property
     def constants(self) -> dict[str, Constant]:
         """Each constant with its interval."""
-        found = numbers(self.place, self.fit.known)
+        found = self.fit.numbers(self.place)
+        errors = np.sqrt(np.sum((self.fit.constants(self.place) @ self._gains) ** 2, axis=1))
         return {
             name: Constant(
                 words,
@@ -111,7 +93,7 @@ class Identified:
                 value * float(np.exp(-REACH * error)),
                 value * float(np.exp(REACH * error)),
             )
-            for (name, words), error in zip(CONSTANTS.items(), self.errors[:COUNT], strict=True)
+            for (name, words), error in zip(CONSTANTS.items(), errors, strict=True)
         }
 
     @cached_property
@@ -139,34 +121,29 @@ class Identified:
         errors = np.zeros((spread.draws + 1, len(names)))
         for column in np.flatnonzero(np.abs(self._gains).max(axis=0) > 1e-9):
             errors[:, column] = spread.error(names[column])
-        # nothing is held less at rest than in motion, so that common practice draws no such thing
-        rest = len(fit.used) + START
-        least = -np.log(STICTION) / STICTION_ERROR - self.found.off[rest]
-        errors[:, rest] = np.maximum(errors[:, rest], min(least, 0.0))
         rows = self.place + errors @ self._gains.T
-        return numbers(self._met(errors, rows), fit.known).settled()
+        return fit.numbers(self._met(errors, rows)).settled(bool(bench.runs))
 
     def _met(self, errors, rows):
         """Draws moved to where the readings, each off by its error, are met as the place is.
 
-        Where the readings tell little, straight slopes lead away from what they do tell.
+        Where the readings tell little, straight slopes lead away from what they do tell.  Only
+        draws that miss are moved: every coast of every draw is a stop of its own.
         """
-        weights = self.fit.weights
-
-        def short(rows):
-            left = weights * (self.fit.deviations(rows) - self.found.off - errors)
-            return np.clip(left, -FARTHEST_OFF, FARTHEST_OFF)
-
-        rows = self.fit.within(rows)
-        left = short(rows)
+        weights, off = self.fit.weights, self.found.off
+        open_ = np.arange(len(rows))
+        left = weights * (self.fit.deviations(rows) - off - errors)
         for _ in range(MOST_MOVES):
             steps = left @ self._gains.T
-            if np.quantile(np.abs(steps / self.errors).max(axis=1), 0.99) < MET:
+            miss = np.abs(steps / self.errors).max(axis=1) > MET
+            if np.sum(miss) < FEW_MISS * len(rows):
                 break
-            moved = self.fit.within(rows - steps)
-            after = short(moved)
+            open_, left = open_[miss], left[miss]
+            moved = rows[open_] - steps[miss]
+            after = weights * (self.fit.deviations(moved) - off - errors[open_])
             better = (np.sum(after**2, axis=1) < np.sum(left**2, axis=1))[:, None]
-            rows, left = np.where(better, moved, rows), np.where(better, after, left)
+            rows[open_] = np.where(better, moved, rows[open_])
+            left = np.where(better, after, left)
         return rows
 
     @cached_property
@@ -175,16 +152,19 @@ class Identified:
         fit, place = self.fit, self.place
         covariance = fit.covariance(self.found)
         information = np.linalg.inv(covariance)
-        before = (fit.firm * np.sqrt(np.diag(covariance)))[:COUNT]
-        found = numbers(place, fit.known)
+        slopes = fit.constants(place) * fit.firm
+
+        def errors(covariance):
+            return np.sqrt(np.einsum("ij,jk,ik->i", slopes, covariance, slopes))
+
+        before = errors(covariance)
+        found = fit.numbers(place)
         start = float(found.starting_friction * found.resistance / found.torque_constant)
         offers = []
         for words, extra in candidates(fit.bench, fit.known, start):
-            more = Fit(extra, fit.known, fit.errors, (place, fit.firm))
+            more = Fit(extra, fit.known, fit.errors, replace(fit.hold, middle=place))
             rows = more.at(place).slopes[: len(more.used)][more.used]
-            after = np.diag(np.linalg.inv(information + rows.T @ rows))
-            after = (fit.firm * np.sqrt(after))[:COUNT]
-            offers.append((words, after))
+            offers.append((words, errors(np.linalg.inv(information + rows.T @ rows))))
         for column in np.argsort(-before):
             words, after = min(offers, key=lambda offer: offer[1][column])
             if after[column] < WORTH * before[column]:
@@ -208,8 +188,8 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         raise ValueError("no speed was read: neither the motor alone nor a steady run")
     fit = Fit(bench, known, errors)
     # coasts cost most by far, so they join once all else is found
-    still = Fit(replace(bench, coasts=()), known, errors, (fit.middle, fit.firm))
-    found = fit.solve(still.solve(fit.beginning, robust=True).theta, robust=True)
+    still = Fit(replace(bench, coasts=()), known, errors, fit.hold)
+    found = fit.solve(still.solve(still.middle, robust=True).theta, robust=True)
     found = fit.solve(fit.weigh(found), robust=True)
     bad: list[int] = []
     while len(bad) < MOST_BAD and fit.used.any():
@@ -224,10 +204,10 @@ def identify(bench: Bench, known: Known, errors: Errors) -> Identified:
         bad.append(place)
         found = without
     found = fit.solve(found)
-    count = fit.used.sum()
-    squares = float(fit.weights @ found.off**2)
-    scatter = max(1.0, float((squares + AGREEING) / (count + AGREEING)) ** 0.5)
-    return Identified(fit, found, tuple(bench.places[place] for place in bad), scatter)
+    # readings that scatter more than their instruments explain weigh less, and bands widen
+    times = scatter(float(fit.weights @ found.off**2), float(fit.used.sum()))
+    found = fit.solve(fit.widen(found, times))
+    return Identified(fit, found, tuple(bench.places[place] for place in bad), times)
 
 
 __all__ = ["CONSTANTS", "Advice", "Constant", "Identified", "identify"]

@@ -15,6 +15,7 @@ from mechkit.drive.model import cogging, frogs, layout, read, suspension, wearin
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
+from mechkit.drive.sheet.keys import bare
 from mechkit.drive.sheet.schema import BenchSheet, Measured, MotorTable, State
 from mechkit.units import Reading
 
@@ -24,6 +25,12 @@ ADHESION_ERROR, ROLLING_ERROR = 0.10, 0.15
 #: Tables of friction are of clean metal, and small meshes run so much easier; how far off the
 #: mesh efficiency can then be, relative standard error; common practice, no source.
 TABLE_OVER, MESH_ERROR = 1.6, 0.5
+#: What a gearbox passes on that nobody looked into, with the error of any; common practice, no
+#: source.
+UNSEEN = 0.33
+#: How far off a ratio can be that nobody counted, relative standard error; only what a wheel
+#: rolls for a turn of the motor is ever asked, so it stands behind the wheel's diameter.
+UNCOUNTED_RATIO = 0.4
 #: Friction of a worm mesh at a crawl over the same at speed: published curves fall to a third,
 #: small drives in grease less, and plastics may rub less at a crawl; common practice.
 CRAWL = (0.8, 1.8)
@@ -65,6 +72,8 @@ class Knowledge:
         whole = mass.value + behind.value
         low, high = train.friction_band
         through = float(train.efficiency((low * high) ** 0.5 / TABLE_OVER, GEAR_MESH))
+        if not self._counted(state):
+            through = UNSEEN
         rotor, error = rotor_inertia(state.motor)
         wheel = read.flywheel_of(state)
         turning = rotor + (float(wheel.inertia) if wheel else 0.0)
@@ -72,7 +81,13 @@ class Knowledge:
         return Known(
             train=train,
             wheel_diameter=Given(
-                tread.value, doubt(tread) or tools.caliper.value / 2 / tread.value
+                tread.value,
+                float(
+                    np.hypot(
+                        doubt(tread) or tools.caliper.value / 2 / tread.value,
+                        0.0 if self._counted(state) else UNCOUNTED_RATIO,
+                    )
+                ),
             ),
             train_mass=Given(whole, float(np.hypot(mass.sigma, behind.sigma)) / whole),
             mass_on_drivers=Given(engine.weight_on_drivers.value, doubt(engine.weight_on_drivers)),
@@ -87,9 +102,19 @@ class Knowledge:
             thermal_resistance=state.motor.thermal_resistance.value,
         )
 
+    def _counted(self, state: State) -> bool:
+        """Whether the teeth of a state were counted, so that its ratio is known."""
+        name = "as_is" if state is self.sheet.as_is else "planned"
+        ratio = {f"{name}.gears", f"{name}.gears.teeth", f"{name}.worm.starts"}
+        return not ratio & {bare(key) for key in self.sheet.assumed}
+
     def _identified(self, state: State, measured: Measured) -> Identified:
         tools = self.sheet.instruments
         bench = readings.bench_of(state.motor, measured, tools)
+        if not self._counted(state):
+            # a stop hangs on the ratio twice over, and so does what a pull asks of the motor
+            alone = tuple(run for run in bench.runs if not run.pull)
+            bench = replace(bench, coasts=(), runs=alone or bench.runs)
         return identify(bench, self._known(state), readings.errors_of(tools, measured))
 
     @cached_property

@@ -6,8 +6,7 @@ import numpy as np
 import scipy
 
 from mechkit import flywheel, motor
-from mechkit.drive.constants.identify import AGREEING
-from mechkit.drive.constants.readings import Errors, fine
+from mechkit.drive.constants.readings import Errors, fine, scatter
 from mechkit.drive.constants.weighing import VISCOUS, VISCOUS_ERROR, Numbers
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
@@ -46,9 +45,11 @@ def motor_constants(
         left = np.maximum(volts.value / meter.volts - brush, 0.5 * volts.value)
         values.append(left / amps.value * meter.amps)
         errors.append(math.hypot(each.brush, each.digit, fine(volts, amps)))
-    widened = _scatter(values, errors)
+    ohms = np.array([np.ravel(value)[0] for value in values])
+    apart = (ohms / ohms.mean() - 1) / errors
+    times = scatter(float(apart @ apart), len(ohms) - 1.0)
     resistance = sum(
-        value * _off(widened * error, spread.error(f"resistance reading {n} of the {name}"))
+        value * _off(times * error, spread.error(f"resistance reading {n} of the {name}"))
         for n, (value, error) in enumerate(zip(values, errors, strict=True), 1)
     ) / len(values)
     free = table.no_load
@@ -84,16 +85,6 @@ def motor_constants(
         heating,
         meter.magnet,
     )
-
-
-def _scatter(values, errors) -> float:
-    """How much more than by their errors readings of one thing scatter, as the whole fit has it."""
-    middle = np.mean([np.mean(value) for value in values])
-    off = sum(
-        float(np.mean(value) / middle - 1) ** 2 / error**2
-        for value, error in zip(values, errors, strict=True)
-    )
-    return max(1.0, math.sqrt((off + AGREEING) / (len(values) - 1 + AGREEING)))
 
 
 def _off(error: float, draws):

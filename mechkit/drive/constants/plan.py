@@ -41,6 +41,8 @@ BREAKAWAY = 0.03
 #: Friction of a mesh put together anew lies within this factor of what is expected of it; common
 #: practice, no source.
 BEYOND = 3.5
+#: A mesh that passed less than this would not turn at all.
+LEAST_THROUGH = 0.01
 #: No mesh was ever measured to rub less.
 LEAST_FRICTION = 0.01
 
@@ -133,7 +135,9 @@ def planned_drive(before: Drive, old: Side, new: Side, spread: Spread) -> Drive:
 def grease_drag(train: Train, spread: Spread):
     """Drag with speed of a mesh in grease that nobody has run in it yet [N*m*s/rad]."""
     size = LESS[train.lubrication] * (train.worm.pitch_diameter / WORM_SIZE) ** 3
-    return size * spread.factor(f"drag of fresh grease, {train.lubrication}", *GREASE_DRAG)
+    return size * spread.factor(
+        f"drag of the {train.lubrication} mesh, put together anew", *GREASE_DRAG
+    )
 
 
 def opened(old: Side, new: Side) -> bool:
@@ -163,7 +167,7 @@ def _losses(before: Drive, old: Side, new: Side, spread: Spread):
         return before.efficiency, before.back
     straight = spread.factor("gear mesh efficiency", *GEAR_MESH)
     friction = mesh_friction(before, old.train, new.train, straight, spread)
-    through = new.train.efficiency(friction, straight)
+    through = np.maximum(new.train.efficiency(friction, straight), LEAST_THROUGH)
     return through, new.train.back_efficiency(through, straight)
 
 

@@ -15,7 +15,7 @@ import numpy as np
 from mechkit import traction
 from mechkit.drive.model.spread import doubt
 from mechkit.drive.model.train import Train
-from mechkit.drive.sheet.schema import Coast, InstrumentsTable, Measured, MotorTable
+from mechkit.drive.sheet.schema import Coast, InstrumentsTable, Measured, MotorTable, Run
 from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import Reading
 
@@ -304,6 +304,13 @@ def _rolled(coast: Coast, tools: InstrumentsTable) -> Rolled:
     return Rolled(coast.voltage.value, coast.rails, far, time.value, time.spread, unsure)
 
 
+def _clocked(run: Run, tools: InstrumentsTable) -> float:
+    """His own doubt of a speed: a stretch of "1 m" was laid by the ruler, not to the meter."""
+    far = run.distance
+    laid = min(last_digit(far), tools.ruler.value / 2 / far.value)
+    return math.hypot(doubt(far), laid, fine(run.time))
+
+
 def bench_of(table: MotorTable, measured: Measured, tools: InstrumentsTable) -> Bench:
     """The readings of one state: its motor alone, and the engine on the track."""
     free, held = table.no_load, table.stall
@@ -328,7 +335,7 @@ def bench_of(table: MotorTable, measured: Measured, tools: InstrumentsTable) -> 
                 run.time.value,
                 run.pull.value,
                 run.current.value if run.current else NAN,
-                (fine(run.voltage), fine(run.current), fine(run.distance, run.time)),
+                (fine(run.voltage), fine(run.current), _clocked(run, tools)),
             )
             for run in measured.runs
         ),

@@ -12,7 +12,7 @@ import numpy as np
 import scipy
 
 from mechkit import motor
-from mechkit.drive.constants.readings import Bench, Errors, Known
+from mechkit.drive.constants.readings import MOST_LOST, Bench, Errors, Known
 from mechkit.drive.model import coasting
 from mechkit.drive.model.parts import HOTTEST
 from mechkit.names import STANDARD_GRAVITY
@@ -29,6 +29,7 @@ CONSTANTS = {
     "inertia": "inertia of rotor and flywheel",
 }
 COUNT = len(CONSTANTS)
+ALONE, START, RUNNING, DRAGGED, THROUGH = range(2, 7)
 #: What the readings share, in words.
 SHARED = {
     "volts": "the meter's volts",
@@ -63,14 +64,14 @@ FREE = 3.0
 #: Friction at rest over friction in motion, and its error; common practice, no source.
 STICTION, STICTION_ERROR = 1.3, 0.22
 #: By which the starting voltage is measured on its way, relative; its own hold is on stiction.
-START, START_ERROR = 3, STICTION_ERROR
+START_ERROR = STICTION_ERROR
+#: The drop at the brushes bends this many times sharper than it is known, so as to stay above nothing.
+SOFT = 4.0
 #: The least that the brushes leave of a start.
 LEAST_LEFT = 1e-3
 #: Share of the running friction that drag with speed has at full throttle, and its error;
 #: common practice, no source.
-DRAG, DRAG_ERROR = 0.15, 1.2
-#: Where drag stands in the row.
-DRAG_PLACE = 5
+DRAG, DRAG_ERROR = 0.3, 1.2
 #: Running friction over the motor's own, and its error, where no current was read; common
 #: practice, no source.
 WHOLE, WHOLE_ERROR = 3.0, 1.0
@@ -86,19 +87,17 @@ HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
 #: Of the motor's own friction so much grows with speed, as a logit, and its error; common
 #: practice, no source.
 VISCOUS, VISCOUS_ERROR = -1.1, 0.8
-#: Of all drag with speed the motor has no more than this share.
-MOST_OWN = 0.9
+#: Of all drag with speed the motor has no more than this share, and how sharply that bends.
+MOST_OWN, BENDS = 0.9, 6.0
+#: What the motor's own drag leaves of all friction at the speed of the readings, at the least.
+LEAST_RUBBING = 0.05
 #: What the torque constant loses a kelvin of the winding, and its error: between ferrite and
 #: better magnets, which warm less than the winding; common practice.
 MAGNET, MAGNET_ERROR = 0.6e-3, 0.3e-3
 #: One straight gear mesh passes so much, either way; common practice.
 GEAR_MESH = 0.955
-#: Steps of a fit, and the gain, in squares of a standard error, that is worth one more.
-MOST_STEPS, CLOSE = 40, 1e-4
-#: A step that went too far is tried again so much damped, relative to the slopes' own squares.
-DAMPING = np.array([0.01, 0.1, 1.0, 10.0, 1e2, 1e3])
-#: A reading that the fit leans on alone is still off by part of its error.
-LEAST_ROOM = 0.02
+#: A drive takes so much [A] at a first look where no current was read; common practice.
+LIKELY_AMPS = 0.02
 #: A gearbox keeps at least this share of the whole friction: the train cannot take all of it.
 LEAST_INNER = 0.05
 
@@ -152,7 +151,8 @@ class Numbers:
     @property
     def motor_damping(self):
         """The motor's own drag with speed [N*m*s/rad]: a part of the whole."""
-        return self.viscous * self.motor_friction / self.free_speed
+        own = self.viscous * self.motor_friction / self.free_speed
+        return np.minimum(own, self.damping)
 
     @property
     def motor_rubbing(self):
@@ -181,17 +181,44 @@ class Numbers:
         left = np.maximum(self.starting_voltage - self.brush, LEAST_LEFT * self.starting_voltage)
         return left * self.torque_constant / self.resistance
 
-    def settled(self) -> "Numbers":
-        """The same, where friction in motion is no more than what holds it at rest."""
+    def settled(self, by_runs: bool) -> "Numbers":
+        """The same, where friction in motion is no more than what holds it at rest.
+
+        Runs tell the one, or else a start tells the other: what was not read gives way.
+        """
+        if by_runs:
+            least = self.brush + self.running_friction * self.resistance / self.torque_constant
+            return replace(self, starting_voltage=np.maximum(self.starting_voltage, least))
         moving = np.minimum(self.running_friction, self.starting_friction)
         return replace(self, running_friction=moving)
 
 
-def numbers(theta, known: Known) -> Numbers:
+@dataclass(frozen=True)
+class Hold:
+    """What is thought before the readings are weighed: a row, and how firmly.
+
+    Friction stands in the row as it was at the speed of the readings, because they tell that
+    best: at ``pace`` times ``top`` [rad/s], full throttle without a load.  Drag stands as its
+    share of the running friction at ``top``.
+    """
+
+    middle: np.ndarray
+    firm: np.ndarray
+    top: float
+    pace: float
+
+
+def _larger(one, other):
+    """The larger of two, without a kink."""
+    most = np.maximum(one, other)
+    return most * (1 + (np.minimum(one, other) / most) ** BENDS) ** (1 / BENDS)
+
+
+def numbers(theta, known: Known, hold: Hold) -> Numbers:
     """Rows of the fit as physical numbers."""
     columns = np.moveaxis(np.asarray(theta, float), -1, 0)
     logs = np.exp(np.clip(columns[:COUNT], -FARTHEST, FARTHEST))
-    logs[6] = np.minimum(logs[6], MOST_EFFICIENT)
+    logs[THROUGH] = np.minimum(logs[THROUGH], MOST_EFFICIENT)
     volts, amps, ohms, thumb = columns[COUNT : COUNT + 4]
     scaled = [
         given.value * np.exp(column)
@@ -208,10 +235,14 @@ def numbers(theta, known: Known) -> Numbers:
         )
     ]
     brush, viscous, magnet, warmth = columns[COUNT + 9 :]
-    viscous = scipy.special.expit(viscous)
+    soft = max(known.brush_drop.error / SOFT, 1e-9)  # brushes never push
+    brush, viscous = soft * np.logaddexp(0.0, brush / soft), scipy.special.expit(viscous)
     # what the motor drags with alone, it drags with in the engine
-    own = viscous * logs[2] / known.free_speed
-    logs[DRAG_PLACE] = np.maximum(logs[DRAG_PLACE], own / MOST_OWN)
+    own = viscous * logs[ALONE] / known.free_speed * hold.top / (MOST_OWN * logs[RUNNING])
+    least = own / np.maximum(1 - hold.pace * own, LEAST_RUBBING)
+    share = _larger(logs[DRAGGED], least)
+    logs[RUNNING] = logs[RUNNING] / (1 + hold.pace * share)
+    logs[DRAGGED] = logs[RUNNING] * share / hold.top
     shared = (1 + volts, 1 + amps, 1 + ohms, thumb, *scaled, brush, viscous, magnet, warmth)
     named = dict(zip((*CONSTANTS, *SHARED), (*logs, *shared), strict=True))
     return Numbers(**named, ratio=known.gear_ratio, free_speed=known.free_speed)
@@ -224,9 +255,9 @@ def _steady_runs(n: Numbers, bench: Bench, known: Known):
     return steady(volts / n.volts, load, n.damping, n, known.thermal_resistance)
 
 
-def shown(theta, bench: Bench, known: Known):
+def shown(theta, bench: Bench, known: Known, hold: Hold):
     """What each instrument would show."""
-    n = numbers(np.asarray(theta)[..., None, :], known)
+    n = numbers(np.asarray(theta)[..., None, :], known, hold)
     cold, kelvin = n.resistance, known.thermal_resistance
     free, stall, runs, coasts = bench.arrays
     free_current, free_speed, _ = steady(
@@ -274,12 +305,12 @@ def _coasts(n: Numbers, coasts, kelvin, known: Known):
     return coasting.stop(bodies, before * n.lever)
 
 
-def errors_of(shown_numbers, theta, bench: Bench, known: Known, errors: Errors):
+def errors_of(shown_numbers, n: Numbers, bench: Bench, known: Known, errors: Errors):
     """Standard error of each reading on its own; what they share is fitted.
 
     A voltage in doubt shows in the time of its run, as its last digit does.
     """
-    share = _steady_runs(numbers(theta[None, :], known), bench, known)[2]
+    share = _steady_runs(n, bench, known)[2]
     blocks = np.split(shown_numbers, np.cumsum(bench.counts)[:-1])
     watch, ruler = errors.stopwatch / 2 * (1 - errors.thumb**2) ** 0.5, errors.ruler / 2
     digit, brush = errors.digit, errors.brush
@@ -302,19 +333,19 @@ def errors_of(shown_numbers, theta, bench: Bench, known: Known, errors: Errors):
     return np.hypot(np.concatenate(each), doubts * shown_numbers)
 
 
-def beforehand(bench: Bench, known: Known, errors: Errors):
-    """What is thought before the readings are weighed, and how firmly: a row and its errors."""
-    free, stall, runs, _ = bench.arrays
+def beforehand(bench: Bench, known: Known, errors: Errors) -> Hold:
+    """What is thought before the readings are weighed, by a first look at them."""
+    free, stall, runs, coasts = bench.arrays
     cold = float(np.median([*bench.resistance, *(stall[0] / stall[1])]))
-    lever = known.wheel_diameter.value / 2 / known.gear_ratio
+    speeds = runs[2] / runs[4] / (known.wheel_diameter.value / 2 / known.gear_ratio)
     amps = runs[3][np.isfinite(runs[3])]
+    volts, currents, turns = free if len(bench.no_load) else (runs[0], runs[3], speeds)
+    lost = np.minimum(np.nan_to_num(currents) * cold, MOST_LOST * volts)
+    constant = float(np.median((volts - lost) / turns))
     if len(bench.no_load):
-        constant = float(np.median((free[0] - free[1] * cold) / free[2]))
         alone = constant * float(np.median(free[1]))
     else:
-        currents = np.nan_to_num(runs[3], nan=0.0)
-        constant = float(np.median((runs[0] - currents * cold) / (runs[2] / runs[4] / lever)))
-        alone = constant * (float(np.min(amps)) if len(amps) else 0.02) / WHOLE
+        alone = constant * (float(np.min(amps)) if len(amps) else LIKELY_AMPS) / WHOLE
     starts = bench.starting_voltage
     if len(amps):
         moving, whole = constant * float(np.min(amps)), FREE
@@ -322,10 +353,14 @@ def beforehand(bench: Bench, known: Known, errors: Errors):
         moving, whole = constant * float(np.median(starts)) / cold / STICTION, WHOLE_ERROR
     else:
         moving, whole = WHOLE * alone, WHOLE_ERROR
-    volts = max(np.concatenate([free[0], runs[0], [1.0]]))
-    drag = DRAG * moving * constant / volts
+    full = float(max(np.concatenate([free[0], runs[0], coasts[0], [1.0]])))
+    pace = 0.0
+    if len(speeds):
+        pace = float(np.mean(np.minimum(speeds * constant / full, 1.0)))
+    elif coasts.size:
+        pace = float(np.mean(coasts[0]) / full) / 2
     start = known.brush_drop.value + cold * STICTION * moving / constant
-    row = [cold, constant, alone, start, moving, drag, known.efficiency.value]
+    row = [cold, constant, alone, start, moving, DRAG, known.efficiency.value]
     firm = [FREE, FREE, FREE, START_ERROR, whole, DRAG_ERROR, known.efficiency.error]
     meter = errors.meter / 2
     shared = [meter, meter, 2**0.5 * meter, errors.thumb * errors.stopwatch / 2]
@@ -342,137 +377,5 @@ def beforehand(bench: Bench, known: Known, errors: Errors):
     ]
     middle = np.concatenate([np.log([*row, known.inertia.value]), np.zeros(len(shared))])
     middle[-4:] = known.brush_drop.value, VISCOUS, MAGNET, HALF_WARM
-    return middle, np.maximum([*firm, known.inertia.error, *shared], 1e-6)
-
-
-@dataclass(frozen=True)
-class Found:
-    """A row, its deviations and their slopes, each number of the row in its own hold."""
-
-    theta: np.ndarray
-    off: np.ndarray
-    slopes: np.ndarray
-
-
-class Fit:
-    """The weighted deviations of one bench, and the row that makes them least.
-
-    A deviation counts in standard errors; a reading that was not read, or is left out, weighs
-    nothing.
-    """
-
-    def __init__(self, bench: Bench, known: Known, errors: Errors, held=None):
-        """Gather the readings once; ``held`` is the row beforehand and how firmly, if not theirs."""
-        self.bench, self.known, self.errors = bench, known, errors
-        self.used = np.isfinite(bench.read)
-        self.read = np.where(self.used, bench.read, 0.0)
-        self.middle, self.firm = held or beforehand(bench, known, errors)
-        self.reach = np.maximum(8 * self.firm, 1e-5)
-        self.reach[:COUNT] = np.minimum(self.reach[:COUNT], 8.0)
-        self.reach[-1] = HALF_WARM
-        self.reach[START] = self.reach[START + 1]  # what starts it goes with friction in motion
-        self.sigma = self._errors(shown(self.middle, bench, known), self.middle)
-
-    @property
-    def beginning(self):
-        """The row that a search begins with: more drag with speed than the motor's own.
-
-        With less, the motor's own is all that counts, and a search would not move.
-        """
-        return self.middle + DRAG_ERROR * (np.arange(len(self.middle)) == DRAG_PLACE)
-
-    @property
-    def weights(self):
-        """One for what counts: readings, then the hold on every number of the row."""
-        return np.concatenate([self.used, np.ones(len(self.middle))])
-
-    def _errors(self, seen, theta):
-        return errors_of(seen, theta, self.bench, self.known, self.errors)
-
-    def weigh(self, found: Found) -> Found:
-        """Errors as they belong to the constants found so far, and what was found in them."""
-        count = len(self.used)
-        before, seen = self.sigma, found.off[:count] * self.sigma + self.read
-        self.sigma = self._errors(seen, found.theta)
-        change = np.concatenate([before / self.sigma, np.ones(len(self.middle))])
-        return Found(found.theta, change * found.off, change[:, None] * found.slopes)
-
-    def deviations(self, theta):
-        """Readings, then the hold on every number of the row."""
-        seen = shown(theta, self.bench, self.known)
-        hold = (theta - self.middle) / self.firm
-        stiction = numbers(theta, self.known).stiction
-        hold[..., START] = np.log(stiction / STICTION) / STICTION_ERROR
-        return np.concatenate([(seen - self.read) / self.sigma, hold], axis=-1)
-
-    def at(self, theta) -> Found:
-        """Deviations and their slopes by central differences, all in one call."""
-        size = np.minimum(1e-4, 0.01 * self.firm)
-        ends = self.deviations(
-            np.stack([theta, *(theta + np.diag(size)), *(theta - np.diag(size))])
-        )
-        off, more, less = ends[0], ends[1 : 1 + len(theta)], ends[1 + len(theta) :]
-        return Found(theta, off, ((more - less) * (self.firm / (2 * size))[:, None]).T)
-
-    def _cost(self, off, robust: bool):
-        """Sum of squares; a robust one grows with the deviation itself where that is large."""
-        readings, hold = np.split(off**2, [len(self.used)], axis=-1)
-        if robust:
-            readings = 2 * (np.sqrt(1 + readings) - 1)
-        return readings @ self.used + hold.sum(axis=-1)
-
-    def solve(self, start: Found | np.ndarray, robust=False) -> Found:
-        """The row of least deviation from a start, by steps of least squares.
-
-        A step that makes things worse is damped; where no step helps, it stays.
-        """
-        found = start if isinstance(start, Found) else self.at(start)
-        cost = self._cost(found.off, robust)
-        for _ in range(MOST_STEPS):
-            weights = self.weights
-            if robust:
-                weights[: len(self.used)] /= np.sqrt(1 + found.off[: len(self.used)] ** 2)
-            square = found.slopes.T @ (weights[:, None] * found.slopes)
-            down = -found.slopes.T @ (weights * found.off)
-            step = np.linalg.solve(square, down)
-            if step @ down < CLOSE:
-                break
-            following = self.at(self.within(found.theta + self.firm * step))
-            less = self._cost(following.off, robust)
-            if not less < cost:
-                damped = square[None] + np.multiply.outer(DAMPING, np.diag(np.diag(square)))
-                steps = np.linalg.solve(damped, np.repeat(down[None, :, None], len(DAMPING), 0))[
-                    ..., 0
-                ]
-                tried = self.within(found.theta + self.firm * steps)
-                costs = self._cost(self.deviations(tried), robust)
-                if not np.nanmin(costs) < cost:
-                    break
-                following = self.at(tried[int(np.nanargmin(costs))])
-                less = self._cost(following.off, robust)
-            found, gained, cost = following, cost - less, less
-            if gained < CLOSE:
-                break
-        return found
-
-    def within(self, theta):
-        """No number of the row leaves its reach."""
-        return np.clip(theta, self.middle - self.reach, self.middle + self.reach)
-
-    def covariance(self, found: Found):
-        """Of the row, each number in its own hold."""
-        return np.linalg.inv(found.slopes.T @ (self.weights[:, None] * found.slopes))
-
-    def worst(self, found: Found) -> tuple[int, float]:
-        """The reading farthest off for what the others leave it, and by how much."""
-        slopes = found.slopes[: len(self.used)]
-        taken = np.einsum("ij,jk,ik->i", slopes, self.covariance(found), slopes)
-        room = np.maximum(1 - taken, LEAST_ROOM)
-        off = self.used * np.abs(found.off[: len(self.used)]) / np.sqrt(room)
-        place = int(np.argmax(off))
-        return place, float(off[place])
-
-    def apart(self, found: Found, place: int) -> float:
-        """How far a reading that is left out lies off what the others say it should be."""
-        slopes = found.slopes[place]
-        return float(abs(found.off[place]) / np.sqrt(1 + slopes @ self.covariance(found) @ slopes))
+    held = np.maximum([*firm, known.inertia.error, *shared], 1e-6)
+    return Hold(middle, held, full / constant, pace)

@@ -29,8 +29,9 @@ SQUAT = 0.75
 WIDEST = 2.0
 #: What a small shop makes worms and gears of, the commoner first.
 WORMS, GEARS = ("steel", "hardened steel"), ("brass", "bronze", "acetal")
-#: Halvings of an interval.
-HALVINGS = 24
+#: Halvings of an interval at most, and the part of itself to which an edge is found: finer than
+#: any page prints it.
+HALVINGS, CLOSE = 24, 3e-4
 
 
 def edge(passes: Callable[[float], float], broken: float, safe: float) -> float | None:
@@ -41,6 +42,8 @@ def edge(passes: Callable[[float], float], broken: float, safe: float) -> float 
     if passes(safe) < SAFE:
         return None
     for _ in range(HALVINGS):
+        if abs(safe - broken) <= CLOSE * max(abs(safe), abs(broken)):
+            break
         middle = (broken + safe) / 2
         if passes(middle) < SAFE:
             broken = middle

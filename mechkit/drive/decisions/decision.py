@@ -9,7 +9,9 @@ from typing import Any, Literal
 
 import numpy as np
 
+from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.model.spread import Band, Spread
+from mechkit.drive.sheet.hour import answers
 from mechkit.units import System, show
 
 Sense = Literal["at most", "at least"]
@@ -96,6 +98,16 @@ class Exact:
     def say(self, system: System = "metric") -> str:
         """The size in the reader's units."""
         return show(self.value, self.kind, system)
+
+
+#: How a question is answered: by one decision or by several that go together.
+Ask = Callable[[Knowledge], "Decision | list[Decision]"]
+
+
+def answered(known: Knowledge, kind: str, asked: dict[str, Ask]) -> list[Decision]:
+    """The decisions that what was measured allows."""
+    made = [ask(known) for key, ask in asked.items() if answers(known.sheet, kind, key)]
+    return [one for some in made for one in (some if isinstance(some, list) else [some])]
 
 
 @cache

@@ -7,10 +7,10 @@ import numpy as np
 from mechkit import gears, runout, wheels, worm
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import cures, workshop
-from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.decisions.decision import Ask, Decision, Exact, answered, fixed, judge
 from mechkit.drive.model import read
-from mechkit.drive.model.frogs import Frog
 from mechkit.drive.model.train import Train
+from mechkit.drive.sheet.hour import answers
 from mechkit.drive.sheet.schema import BenchSheet, State
 
 #: A rebuilt engine starts below this part of full throttle, 1.5 V of 12; common practice.
@@ -26,27 +26,32 @@ GROUP = "What is wrong"
 
 
 def find(known: Knowledge) -> list[Decision]:
-    """Every question of the first half hour at the bench, the worst first."""
-    asked = [
-        too_fast(known),
-        late_start(known),
-        hop(known),
-        dead_stop(known),
-        wear_away(known),
-        side_load(known),
-        lurch(known),
-        contact(known),
-    ]
+    """Every question of the first half hour at the bench that can be answered, the worst first."""
+    return sorted(answered(known, "wrong", asked(known)), key=lambda decision: decision.kept)
+
+
+def asked(known: Knowledge) -> dict[str, Ask]:
+    """What is asked of this engine as it stands, by the key of each question."""
+    found: dict[str, Ask] = {
+        "fast": too_fast,
+        "start": late_start,
+        "hop": hop,
+        "stop": dead_stop,
+        "wear": wear_away,
+        "alignment": side_load,
+        "end play": lurch,
+        "contact": contact,
+    }
     engine = known.sheet.locomotive
     if len(known.gears_before) > 1:
-        asked.append(jam(known))
+        found["jam"] = jam
     if engine.frame_live:
-        asked.append(insulation(known))
+        found["insulation"] = insulation
     if engine.quartering_error:
-        asked.append(quartering(known))
+        found["quartering"] = quartering
     if engine.back_to_back and engine.flange_width and known.frog:
-        asked.append(back_to_back(known, known.frog))
-    return sorted(asked, key=lambda decision: decision.kept)
+        found["back-to-back"] = back_to_back
+    return found
 
 
 def too_fast(known: Knowledge) -> Decision:
@@ -58,7 +63,9 @@ def too_fast(known: Knowledge) -> Decision:
         "fast",
         value=known.before.speed_at(sheet.supply.voltage.value),
         limit=1.25 * wanted,
-        cure=lambda: cures.speed(known, known.before),
+        cure=(lambda: cures.speed(known, known.before))
+        if answers(sheet, "constant", "torque_constant")
+        else None,  # a cure is a ratio, and of what is now
         wanted=fixed(wanted, "speed"),
     )
 
@@ -82,12 +89,16 @@ def late_start(known: Knowledge) -> Decision:
     """Starting voltage, and whose friction it is."""
     drive = known.before
     own = drive.motor.friction_torque / drive.running_friction
+    whose = answers(known.sheet, "headline", "friction")
     return judge(
         known.spread,
         "start",
+        case="told" if whose else "open",
         value=drive.starting_voltage,
         limit=start_limit(known.sheet),
-        cure=lambda: cures.start(drive, drive.motor.friction_torque, start_limit(known.sheet)),
+        cure=(lambda: cures.start(drive, drive.motor.friction_torque, start_limit(known.sheet)))
+        if whose
+        else None,
         friction=known.spread.band(drive.running_friction, "torque"),
         own=known.spread.band(own, "percent"),
     )
@@ -256,10 +267,11 @@ def quartering(known: Knowledge) -> Decision:
     )
 
 
-def back_to_back(known: Knowledge, frog: Frog) -> Decision:
+def back_to_back(known: Knowledge) -> Decision:
     """The drivers' backs against the frogs that they must pass."""
     engine, caliper = known.sheet.locomotive, known.sheet.instruments.caliper.value
-    assert engine.flange_width
+    frog = known.frog
+    assert engine.flange_width and frog
     flange = known.spread.reading("flange width", engine.flange_width, caliper)
     apart = np.array(
         [

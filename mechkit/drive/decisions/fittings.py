@@ -5,7 +5,7 @@ import numpy as np
 from mechkit import fits, runout, wheels
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import workshop
-from mechkit.drive.decisions.decision import Decision, Exact, fixed, judge
+from mechkit.drive.decisions.decision import Ask, Decision, Exact, fixed, judge
 from mechkit.drive.decisions.findings import LEAST_SHARE
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.read import SLIDE
@@ -30,19 +30,29 @@ KNURLED = (
 JIG = np.radians(2.0)
 
 
-def decide(known: Knowledge) -> list[Decision]:
-    """Sleeve, springs and electrics."""
-    decided = []
+def asked(known: Knowledge) -> dict[str, Ask]:
+    """What is asked of sleeve, springs, rods and electrics."""
+    found: dict[str, Ask] = {}
     if known.sheet.planned.adapter:
-        decided += [hold(known), press(known), true(known)]
-    table = known.sheet.planned.springs
-    if table.kind == "sprung":
-        decided.append(share(known))
-        decided += [sag(known), stress(known)] if table.travel else []
-        decided += [solid(known)] if table.travel and table.free_length else []
+        found["bond"] = sleeve
+    if known.sheet.planned.springs.kind == "sprung":
+        found["springs"] = springs
     if known.sheet.locomotive.crankpin_clearance:
-        decided.append(quartering(known))
-    return [*decided, electrics(known)]
+        found["rods"] = quartering
+    return found | {"electrics": electrics}
+
+
+def sleeve(known: Knowledge) -> list[Decision]:
+    """How the worm is held, and how true."""
+    return [hold(known), press(known), true(known)]
+
+
+def springs(known: Knowledge) -> list[Decision]:
+    """What the drivers are to ride on."""
+    table = known.sheet.planned.springs
+    decided = [share(known)]
+    decided += [sag(known), stress(known)] if table.travel else []
+    return decided + ([solid(known)] if table.travel and table.free_length else [])
 
 
 def _stall(known: Knowledge):

@@ -7,7 +7,7 @@ import numpy as np
 from mechkit import flywheel, gears, worm
 from mechkit.drive.constants.knowledge import NEW_MOTOR, Knowledge
 from mechkit.drive.decisions import cures
-from mechkit.drive.decisions.decision import Decision, Exact, fixed, impossible, judge
+from mechkit.drive.decisions.decision import Ask, Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import (
     creep_voltage,
     end_play_limit,
@@ -47,20 +47,23 @@ TOOTH_PART = 0.5
 LEAST_TEETH = 12
 
 
-def decide(known: Knowledge) -> list[Decision]:
-    """Every decision about running gear, in the order in which parts are bought and turned."""
-    decided = [speed(known), start(known), slip(known), heat(known), *axle(known)]
-    if known.wheel:
-        decided += [*wheel(known)]
-    return [
-        *decided,
-        *mesh(known),
-        thrust(known),
-        contact_ratio(known),
-        teeth(known),
-        hours(known),
-        play(known),
-    ]
+def asked(known: Knowledge) -> dict[str, Ask]:
+    """What is asked of the running gear, in the order in which parts are bought and turned."""
+    wheels: dict[str, Ask] = {"coast": wheel} if known.wheel else {}
+    return {
+        "speed": speed,
+        "planned start": start,
+        "slip": slip,
+        "heat": heat,
+        "axle": axle,
+        **wheels,
+        "backlash": mesh,
+        "thrust": thrust,
+        "contact ratio": contact_ratio,
+        "teeth": teeth,
+        "hours": hours,
+        "planned end play": play,
+    }
 
 
 def speed(known: Knowledge) -> Decision:

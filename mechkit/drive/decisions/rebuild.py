@@ -1,15 +1,18 @@
 """The whole job: a bench sheet in, every decision out, each with its margin and its reason."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
-from mechkit.drive.constants import told
 from mechkit.drive.constants.knowledge import Knowledge, known_of
-from mechkit.drive.decisions import findings, fittings, plan, proof, workshop
-from mechkit.drive.decisions.decision import Decision, Headline
+from mechkit.drive.constants.told import Told
+from mechkit.drive.constants.told import told as tell
+from mechkit.drive.decisions import findings, fittings, plan, proof, workshop, worth
+from mechkit.drive.decisions.decision import Ask, Decision, Headline, answered
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout
+from mechkit.drive.model.spread import Band
+from mechkit.drive.sheet import hour
 from mechkit.drive.sheet.schema import BenchSheet
 
 
@@ -25,14 +28,58 @@ class Rebuild:
     parts: tuple[workshop.Part, ...]
     proof: tuple[proof.Check, ...]
 
+    @property
+    def partial(self) -> bool:
+        """Whether something that the page computes with was not measured."""
+        return bool(self.sheet.assumed)
+
+    @property
+    def plans(self) -> bool:
+        """Whether the plan is asked about: an engine of which little is known plans nothing yet."""
+        return not self.partial or self.sheet.planned != self.sheet.as_is
+
     @cached_property
-    def told(self) -> tuple[told.Told, ...]:
+    def openings(self) -> list[hour.Opening]:
+        """What is missing, by the questions that it would open."""
+        asked = [("answer", "skid"), *(("headline", key) for key in quantities(self.known))]
+        asked += [("wrong", key) for key in findings.asked(self.known)]
+        if self.plans:
+            asked += [("change", key) for key in changes_asked(self.known)]
+        return hour.openings(self.sheet, asked)
+
+    @cached_property
+    def skid(self) -> Band | None:
+        """How far it skids on locked drivers from full throttle, where that can be said [m]."""
+        if not hour.answers(self.sheet, "answer", "skid"):
+            return None
+        drive = self.known.before
+        rail = drive.rail_speed(drive.motor_speed_at(self.sheet.supply.voltage.value))
+        return self.known.spread.band(drive.skid(rail), "length")
+
+    @cached_property
+    def worth(self) -> list[worth.Worth]:
+        """What readings that were not taken would do for the numbers that are answered."""
+        answered = {line.key for line in self.headlines}
+        asks = {
+            key: (kind, ask)
+            for key, (_, kind, ask) in quantities(self.known).items()
+            if key in answered
+        }
+        return worth.worth(self.known, asks)
+
+    @cached_property
+    def told(self) -> tuple[Told, ...]:
         """What all readings tell together, as it is and after the work."""
         known = self.known
-        found = [told.told("before", known.told_before, known.before, known.spread)]
+        found = [tell("before", known.told_before, known.before, known.spread)]
         if known.told_after and known.after:
-            found.append(told.told("after", known.told_after, known.after, known.spread))
-        return tuple(found)
+            found.append(tell("after", known.told_after, known.after, known.spread))
+        return tuple(self._measured(one) for one in found)
+
+    def _measured(self, one: Told) -> Told:
+        """Without the constants that hang on what nobody measured."""
+        kept = tuple(line for line in one.lines if hour.answers(self.sheet, "constant", line.key))
+        return replace(one, lines=kept)
 
     @property
     def layouts(self) -> list[Layout]:
@@ -49,11 +96,25 @@ class Rebuild:
 
     def decision(self, key: str) -> Decision:
         """One decision or fault by its key."""
-        return next(one for one in (*self.faults, *self.decisions) if one.key == key)
+        return self._one((*self.faults, *self.decisions), key)
 
     def headline(self, key: str) -> Headline:
         """One headline number by its key."""
-        return next(one for one in self.headlines if one.key == key)
+        return self._one(self.headlines, key)
+
+    def _one(self, answers, key: str):
+        """An answer by its key, or the readings that it waits for."""
+        found = next((one for one in answers if one.key == key), None)
+        if found is None:
+            lacks = {
+                step.name: step.words
+                for opening in self.openings
+                if any(question.key == key for question in opening.questions)
+                for step in opening.steps
+            }
+            asked = "; ".join(lacks.values()) or "this engine does not ask it"
+            raise LookupError(f"{key!r} is open: {asked}")
+        return found
 
 
 def quantities(known: Knowledge) -> dict[str, tuple[str, str, Callable[[Drive], object]]]:
@@ -101,8 +162,10 @@ COMPUTED = {"felt mass", "stall margin"}
 
 
 def headlines(known: Knowledge) -> Iterator[Headline]:
-    """Before, as planned, and as measured after."""
+    """Before, as planned, and as measured after, of what can be answered."""
     for key, (words, kind, ask) in quantities(known).items():
+        if not hour.answers(known.sheet, "headline", key):
+            continue
         before, planned = (
             known.spread.band(ask(one), kind) for one in (known.before, known.planned)
         )
@@ -110,6 +173,16 @@ def headlines(known: Knowledge) -> Iterator[Headline]:
         if known.after and key not in COMPUTED:
             after = known.spread.band(ask(known.after), kind)
         yield Headline(key, words, before, planned, after)
+
+
+def _fits_known(sheet: BenchSheet) -> bool:
+    """Whether what a turned part must go on or into was measured."""
+    return not {"planned.motor.shaft_diameter", "planned.worm.bore"} & sheet.assumed.keys()
+
+
+def changes_asked(known: Knowledge) -> dict[str, Ask]:
+    """What is asked of the drive as planned."""
+    return plan.asked(known) | fittings.asked(known)
 
 
 def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:
@@ -123,9 +196,11 @@ def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: No
     progress("what is wrong")
     found = tuple(findings.find(known))
     progress("what to change")
-    decided = (*plan.decide(known), *fittings.decide(known))
+    plans = not sheet.assumed or sheet.planned != sheet.as_is
+    decided = tuple(answered(known, "change", changes_asked(known))) if plans else ()
     progress("sizes for the lathe")
-    parts = tuple(part for part in (workshop.adapter(sheet), workshop.flywheel(sheet)) if part)
+    turned = (workshop.adapter(sheet), workshop.flywheel(sheet)) if _fits_known(sheet) else ()
+    parts = tuple(part for part in turned if part)
     progress("planned against measured")
     proved = tuple(proof.checks(known))
     return Rebuild(sheet, known, found, decided, numbers, parts, proved)

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from mechkit.drive.decisions.decision import FOUND, PLANNED, Decision, Verdict
 from mechkit.drive.decisions.rebuild import Rebuild
 from mechkit.drive.model.spread import Band
+from mechkit.drive.sheet.hour import answers
 from mechkit.units import System, show
 
 #: The mark before a verdict's word: readable without color.
@@ -118,7 +119,7 @@ def axles(rebuild: Rebuild, system: System = "metric") -> Rows:
             show(one.least, "length", system),
             show(one.end_room, "length", system),
         )
-        for one in rebuild.layouts
+        for one in (rebuild.layouts if answers(rebuild.sheet, "change", "axle") else ())
     ]
     return Rows("Which axle to drive", head, rows)
 

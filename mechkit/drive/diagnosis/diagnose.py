@@ -340,7 +340,10 @@ def main(path: str | Path, bench: str | Path, planned: bool = False) -> int:
     except CannotTell as error:
         print(f"mechkit: cannot tell from {path}: {error}", file=sys.stderr)
         return 1
-    except (RecordingError, sheet.SheetError) as error:
+    except sheet.SheetError as error:
+        error.tell()
+        return 1
+    except RecordingError as error:
         print(f"mechkit: {error}", file=sys.stderr)
         return 1
     print("\n".join(report(said)))

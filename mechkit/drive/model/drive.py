@@ -29,7 +29,8 @@ class Drive:
     ``adhesion`` [-] is drawbar pull at slip over the weight on the drivers, so that the
     drivers hold that and the train's own rolling.  ``crawl_efficiency`` [-] is the mesh's at a
     crawl, where its friction is more; as at speed where left out.  ``full`` [V] is full
-    throttle, from which it is as warm as a steady run leaves it; it starts cold.
+    throttle, from which it is as warm as a steady run leaves it; it starts cold.  ``hauled`` [N]
+    is what of the rolling hangs at the drawbar: it takes of the drivers' hold and adds none.
     """
 
     motor: Motor
@@ -50,6 +51,7 @@ class Drive:
     back_efficiency: Amount | None = None
     crawl_efficiency: Amount | None = None
     full: Amount = 0.0
+    hauled: Amount = 0.0
 
     # -- what follows -----------------------------------------------------------------
 
@@ -86,7 +88,7 @@ class Drive:
     @property
     def rim_limit(self):
         """Force at the rim at which the drivers slip or skid [N]."""
-        return self.pull_at_slip + self.rolling_force
+        return self.pull_at_slip + self.rolling_force - self.hauled
 
     # -- where things are compared ---------------------------------------------------
 

@@ -13,6 +13,7 @@ from mechkit.drive.model import read
 from mechkit.drive.model.layout import Layout
 from mechkit.drive.model.parts import Flywheel
 from mechkit.drive.sheet import Sheet
+from mechkit.drive.sheet.quantities import pitch_of
 from mechkit.drive.sheet.schema import BenchSheet, State
 
 #: Steps of a wheel that a slider needs; the command takes finer ones.
@@ -199,7 +200,7 @@ def into(sheet: Sheet, found: Stock, place: Place) -> Sheet:
         "planned.motor": {k: v for k, v in motor.items() if k not in {"name", "bearing_span"}},
         "planned.worm": {
             "material": thread.material, "starts": thread.starts,
-            "module": units.plain(thread.module.value, "m"),
+            "module": pitch_of(thread.module) or units.plain(thread.module.value, "m"),
             "outside_diameter": _text(thread.outside_diameter), "length": _text(thread.length),
             "bore": _text(thread.bore), "end_play": _text(thread.end_play),
             "thrust_bearing": thread.thrust_bearing,

@@ -22,7 +22,6 @@ from mechkit.drive.questions import in_time
 from mechkit.drive.questions.flywheel import RIM, free_of
 from mechkit.drive.questions.reach import Reach, round_up, throttle
 from mechkit.drive.sheet.schema import BenchSheet
-from mechkit.names import STANDARD_GRAVITY
 
 #: The throttle opens, stays, and the power goes; then there is time to come to a stand, at
 #: least so much of it, of which the picture shows the first at least [s].
@@ -276,7 +275,7 @@ def _loaded(case, drive: Drive, detail: Detail, load: Load) -> tuple[Drive, Deta
         running_friction=drive.running_friction + torque,
         starting_friction=drive.starting_friction + torque,
         rolling_force=drive.rolling_force + pull,
-        adhesion=drive.adhesion - pull / (drive.mass_on_drivers * STANDARD_GRAVITY),
+        hauled=pull,
     )
     return loaded, replace(detail, shafts=())
 

@@ -26,10 +26,14 @@ def value_at(data, loc):
     return data
 
 
-def clash(data, loc, words, other, why=""):
-    """``this = "a" is more than that = "b"``, and why that cannot be."""
+def clash(data, loc, words, other, why="", also=()):
+    """``this = "a" is more than that = "b"``, and why that cannot be.
+
+    ``also`` are further places that it rests on.
+    """
     here, there = said(value_at(data, loc)), said(value_at(data, other))
-    return Fault(loc, f"= {here} {words} {dotted(other)} = {there}{why and f'; {why}'}")
+    text = f"= {here} {words} {dotted(other)} = {there}{why and f'; {why}'}"
+    return Fault(loc, text, rests_on=(other, *also))
 
 
 def most(reading: Reading):

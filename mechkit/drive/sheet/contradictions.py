@@ -117,7 +117,7 @@ def _rooms(data) -> Iterator[Fault]:
     if reaches and not any(low < shaft.value < high for low, high in reaches):
         low, high = (plain(end, "m") for end in reaches[0])
         words = f"= {said(shaft)} runs through no room; envelope.rooms[1] = {low} to {high}"
-        yield Fault(("envelope", "shaft_height"), words)
+        yield Fault(("envelope", "shaft_height"), words, rests_on=(("envelope", "rooms"),))
 
 
 def _room(data, room: Room, place) -> Iterator[Fault]:
@@ -177,7 +177,8 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
     if run.current and least(run.current) > limit * (1 + STALL_AGREES + 2 * meter):
         why = f"even stalled it takes no more than {show(limit, 'current')}"
         volts = (*place, "voltage")
-        yield clash(data, (*place, "current"), "does not go with", volts, why)
+        ohm = (drive, "motor", "resistance")
+        yield clash(data, (*place, "current"), "does not go with", volts, why, (ohm,))
     free = motor.no_load
     if run.current and most(run.current) * (1 + 2 * meter) < LEAST_CURRENT * least(free.current):
         why = "the motor alone takes more"
@@ -200,7 +201,15 @@ def _run(data, run: Run, state: State, place, drive) -> Iterator[Fault]:
             f"{said(run.voltage)} {drive}.motor.no_load.speed = {said(free.speed)} allows no "
             f"more than {show(per_volt * run.voltage.value, 'rotation')}; was it another drive?"
         )
-        yield Fault((*place, "time"), words)
+        yield Fault((*place, "time"), words, rests_on=_turning(drive))
+
+
+def _turning(drive) -> tuple[tuple[str, ...], ...]:
+    """What the speed of a motor on a run rests on."""
+    free = (f"motor.no_load.{key}" for key in ("voltage", "current", "speed"))
+    parts = (*free, "motor.resistance", "gears", "worm.starts")
+    own = ((drive, *part.split(".")) for part in parts)
+    return (*own, ("locomotive", "driver_diameter"))
 
 
 def _adhesion(data, slip, name) -> Iterator[Fault]:
@@ -211,7 +220,8 @@ def _adhesion(data, slip, name) -> Iterator[Fault]:
     share = slip.value / (data.locomotive.weight_on_drivers.value * STANDARD_GRAVITY)
     if not 0.6 * least(adhesion) <= share <= 1.4 * most(adhesion):
         why = f"over the weight on drivers it is {share:.2f}"
-        yield clash(data, (name, "drawbar_pull"), "does not go with", ("track", "adhesion"), why)
+        pull, drivers = (name, "drawbar_pull"), ("locomotive", "weight_on_drivers")
+        yield clash(data, pull, "does not go with", ("track", "adhesion"), why, (drivers,))
 
 
 def _coasts(data, coasts, name) -> Iterator[Fault]:

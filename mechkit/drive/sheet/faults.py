@@ -2,6 +2,7 @@
 
 import difflib
 import re
+import sys
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -17,11 +18,25 @@ LONGEST = 360
 
 
 class SheetError(ValueError):
-    """What is wrong with a bench sheet, in one line."""
+    """What is wrong with a bench sheet: the first mistake in one line, and all of them in ``each``."""
 
-    def __init__(self, text):
-        clean = "".join(c if c.isprintable() else " " for c in text)
-        super().__init__(clean if len(clean) <= LONGEST else f"{clean[: LONGEST - 1]}…")
+    def __init__(self, text, each=()):
+        super().__init__(_clean(text))
+        self.each: tuple[str, ...] = tuple(_clean(line) for line in each) or (str(self),)
+
+    def tell(self) -> None:
+        """Say every mistake on the terminal, a line each."""
+        for line in self.each:
+            print(f"mechkit: {line}", file=sys.stderr)
+
+
+def _clean(text):
+    clean = "".join(c if c.isprintable() else " " for c in text)
+    return clean if len(clean) <= LONGEST else f"{clean[: LONGEST - 1]}…"
+
+
+#: What has no stand-in at all, and without which nothing is computed.
+LEAST: tuple[tuple[str, str], ...] = (("locomotive", "scale"), ("locomotive", "weight"))
 
 
 class Fault(NamedTuple):
@@ -30,26 +45,39 @@ class Fault(NamedTuple):
     loc: tuple[str | int, ...]
     words: str
     missing: bool = False
+    #: Other places that it rests on: where one of them is only assumed, nothing contradicts.
+    rests_on: tuple[tuple[str | int, ...], ...] = ()
+    #: Of a key that is spelled wrong: the right one.
+    meant: tuple[str | int, ...] = ()
 
 
 def refuse(path: Path | str, faults: Iterable[Fault], text: str | None):
-    """Raise the first mistake and count the others; what is missing comes last.
+    """Raise all mistakes, the first with the count of the others; what is missing comes last.
 
     A key that is spelled wrong is unknown and missing at once, and the spelling is
     what he must see.
     """
     lines = line_numbers(text) if text is not None else {}
-    order = sorted(faults, key=lambda fault: (fault.missing, _line(lines, fault.loc) or 1e9))
+    faults = list(faults)
+    meant = {fault.meant for fault in faults}
+    told = (fault for fault in faults if not (fault.missing and fault.loc in meant))
+    order = sorted(told, key=lambda fault: (fault.missing, _line(lines, fault.loc) or 1e9))
     if not order:
         return
-    first, others = order[0], len(order) - 1
-    # A table that is nowhere has no line.
-    line = None if first.missing and find(first.loc).table else _line(lines, first.loc)
-    where = f"{path}, line {line}: " if line else f"{path}: "
-    more = f" (and {others} more)" if others else ""
+    each = [_told(path, fault, lines) for fault in order]
+    where, words = each[0]
+    more = f" (and {len(each) - 1} more)" if len(each) > 1 else ""
     space = LONGEST - len(where) - len(more)
-    words = f"{dotted(first.loc)}{' ' if first.words[:1] != ':' else ''}{first.words}"
-    raise SheetError(where + (words if len(words) <= space else f"{words[: space - 1]}…") + more)
+    first = where + (words if len(words) <= space else f"{words[: space - 1]}…") + more
+    raise SheetError(first, (f"{where}{words}" for where, words in each))
+
+
+def _told(path, fault: Fault, lines) -> tuple[str, str]:
+    """Where a mistake stands, and what it is."""
+    # A table that is nowhere has no line.
+    line = None if fault.missing and find(fault.loc).table else _line(lines, fault.loc)
+    where = f"{path}, line {line}: " if line else f"{path}: "
+    return where, f"{dotted(fault.loc)}{' ' if fault.words[:1] != ':' else ''}{fault.words}"
 
 
 def faults_of(error: ValidationError, data: dict[str, Any]) -> list[Fault]:
@@ -60,12 +88,14 @@ def faults_of(error: ValidationError, data: dict[str, Any]) -> list[Fault]:
 def _fault(detail, data):
     loc, kind = detail["loc"], detail["type"]
     if kind == "extra_forbidden":
-        return Fault(loc, _unknown(loc))
+        near = _near(loc)
+        return Fault(loc, _unknown(loc), meant=(*loc[:-1], near[0]) if near else ())
     if kind == "missing":
-        return Fault(loc, _missing(loc), missing=True)
+        return Fault(loc, missing_words(loc), missing=True)
     key, value = find(loc), _value(data, loc)
     if value == "":
-        return Fault(loc, f"is still blank; write {_expected(loc, key)}")
+        out = "" if loc in LEAST else ", or take the line out"
+        return Fault(loc, f"is still blank; write {_expected(loc, key)}{out}")
     if kind == "value_error":
         return Fault(loc, f": {detail['ctx']['error']}")
     if kind in {"too_long", "too_short"} and isinstance(value, list):
@@ -84,7 +114,8 @@ def _like(key, value):
     return f'; did you mean "{near[0]}"?' if near else ""
 
 
-def _missing(loc):
+def missing_words(loc) -> str:
+    """What a missing key is, and what to write."""
     key = find(loc)
     if key.kind == "table":
         header = f"[[{dotted(loc)}]]" if key.many else f"[{dotted(loc)}]"
@@ -97,8 +128,7 @@ def _unknown(loc):
     """The nearest right key, or the table in which the key is at home."""
     name = str(loc[-1])
     here = find(loc[:-1]).table or BenchSheet
-    near = difflib.get_close_matches(name, keys(here), n=1, cutoff=0.6)
-    if near:
+    if near := _near(loc):
         return f"is not a key of a bench sheet; did you mean {near[0]}?"
     homes = [table for table, model in tables().items() if table and name in keys(model)]
     mine = dotted(loc[:1])
@@ -107,6 +137,12 @@ def _unknown(loc):
         return f"does not belong here; {name} is a key of [{homes[0]}]"
     table = f"[{dotted(loc[:-1])}]" if len(loc) > 1 else "the top of the sheet"
     return f"is not a key of a bench sheet; {table} takes {', '.join(keys(here))}"
+
+
+def _near(loc) -> list[str]:
+    """The key of its table that is spelled most like it, if any."""
+    here = find(loc[:-1]).table or BenchSheet
+    return difflib.get_close_matches(str(loc[-1]), keys(here), n=1, cutoff=0.6)
 
 
 def _value(data, loc):

@@ -143,6 +143,19 @@ def _tables(table, above) -> Iterator[tuple[str, type[Table]]]:
             yield from _tables(key.table, f"{name}.")
 
 
+def loc_of(place: str) -> tuple[str | int, ...]:
+    """The other way round.
+
+    >>> loc_of("planned.gears[2].teeth")
+    ('planned', 'gears', 1, 'teeth')
+    """
+    loc: tuple[str | int, ...] = ()
+    for part in place.split("."):
+        name, _, number = part.rstrip("]").partition("[")
+        loc += (name, int(number) - 1) if number else (name,)
+    return loc
+
+
 def dotted(loc: tuple[str | int, ...]) -> str:
     """A place as a person writes it, counted from one.
 
@@ -153,3 +166,8 @@ def dotted(loc: tuple[str | int, ...]) -> str:
     for part in loc:
         text += f"[{part + 1}]" if isinstance(part, int) else f".{part}"
     return text.removeprefix(".")
+
+
+def bare(place: str) -> str:
+    """A place without the numbers of its lists."""
+    return ".".join(part.partition("[")[0] for part in place.split("."))

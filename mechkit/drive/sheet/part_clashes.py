@@ -91,9 +91,8 @@ def motor_clashes(data, motor: MotorTable, at) -> Iterator[Fault]:
     free = motor.no_load
     if free.current.value * mean >= free.voltage.value:
         why = f"that current alone takes {free.current.value * mean:.2f} V in {mean:.1f} ohm"
-        yield clash(
-            data, (*at, "no_load", "current"), "does not go with", (*at, "no_load", "voltage"), why
-        )
+        volts, ohm = (*at, "no_load", "voltage"), (*at, "resistance")
+        yield clash(data, (*at, "no_load", "current"), "does not go with", volts, why, (ohm,))
     if motor.stall:
         stall = motor.stall.voltage.value / motor.stall.current.value
         agrees = 1 + STALL_AGREES + 2 * meter
@@ -102,7 +101,7 @@ def motor_clashes(data, motor: MotorTable, at) -> Iterator[Fault]:
             here = f"{said(motor.stall.voltage)} and {said(motor.stall.current)}"
             there = f"{dotted((*at, 'resistance'))} = {said(motor.resistance[0])}"
             words = f"= {here} make {stall:.1f} ohm, which does not go with {there}"
-            yield Fault((*at, "stall"), words)
+            yield Fault((*at, "stall"), words, rests_on=((*at, "resistance"),))
 
 
 def _gears(data, state: State, at) -> Iterator[Fault]:
@@ -110,7 +109,8 @@ def _gears(data, state: State, at) -> Iterator[Fault]:
     root = least(state.worm.outside_diameter) - 4.4 * most(module)
     if root <= least(state.worm.bore) < most(state.worm.outside_diameter):
         why = f"under threads of module {said(module)} no metal is left"
-        yield clash(data, at("worm.bore"), "does not go with", at("worm.outside_diameter"), why)
+        over = at("worm.outside_diameter")
+        yield clash(data, at("worm.bore"), "does not go with", over, why, (at("worm.module"),))
     caliper = data.instruments.caliper.value
     for n, gear in enumerate(state.gears):
         place = (*at("gears"), n)
@@ -120,8 +120,8 @@ def _gears(data, state: State, at) -> Iterator[Fault]:
         throat = module.value if len(state.gears) == 1 else 0.0
         if not -slack <= outside.value - tops <= slack + throat:
             why = f"at worm.module {said(module)} that is {plain(tops, 'm')} over the tops"
-            tooth = (*place, "teeth")
-            yield clash(data, tooth, "does not go with", (*place, "outside_diameter"), why)
+            tooth, over = (*place, "teeth"), (*place, "outside_diameter")
+            yield clash(data, tooth, "does not go with", over, why, (at("worm.module"),))
         if least(gear.total_runout) >= 2 * module.value:
             why = "it would leave the mesh once a turn"
             runout = (*place, "total_runout")

@@ -6,7 +6,7 @@ template carries, so this file, the template and the error messages cannot drift
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
 
 from mechkit import gears
 from mechkit.drive.sheet.quantities import (
@@ -22,12 +22,15 @@ from mechkit.drive.sheet.quantities import (
     Length,
     LengthOrNone,
     Mass,
+    MassOrNone,
     Meter,
+    Module,
     Number,
     Position,
     Pressure,
     Resistance,
     Rotation,
+    Scale,
     Size,
     Speed,
     Stress,
@@ -36,6 +39,7 @@ from mechkit.drive.sheet.quantities import (
     Time,
     Voltage,
     Wire,
+    pitch_of,
 )
 
 Material = Literal["brass", "steel", "hardened steel", "acetal", "bronze", "nickel silver"]
@@ -56,12 +60,14 @@ def key(words, **more):
 class LocomotiveTable(Table):
     """The engine as it stands on the bench."""
 
-    scale: float = key("scale ratio: 64 for 1:64", gt=1, le=300)
+    scale: Scale = key("scale ratio: 64 for 1:64", gt=1, le=300)
     wheel_arrangement: str = key("as 4-6-0", default="", max_length=20)
     top_speed: Speed = key("speed of the full-size engine that the model should reach")
     weight: Mass = key("engine alone, ready to run")
     weight_on_drivers: Mass = key("scale under the drivers, truck off the scale")
-    trailing_weight: Mass = key("tender and whatever always runs with it")
+    trailing_weight: MassOrNone = key(
+        "tender and whatever always runs with it", default="0 g", validate_default=True
+    )
     length: Length = key("engine and tender over the couplers")
     driver_diameter: Size = key("on the tread")
     axle_diameter: Size = key("driver axle where the gear sits")
@@ -163,7 +169,7 @@ class WormTable(Table):
 
     material: Material = key("of the thread")
     starts: int = key("threads seen at the end", ge=1, le=6)
-    module: Size = key("axial; pi times it is the pitch of the thread")
+    module: Module = key('axial; pi times it is the pitch of the thread; or a pitch, as "48 pitch"')
     outside_diameter: Size = key("over the thread")
     length: Size = key("of the threaded part")
     bore: Size = key("of the worm")
@@ -287,7 +293,11 @@ class Run(Table):
     current: Current | None = key("steady; a lap by the watch alone has none", default=None)
     distance: Stretch = key("measured stretch")
     time: Time = key("over that stretch")
-    pull: Force = key("hanging weight on a string, if any", default="0 N", validate_default=True)
+    pull: Force = key(
+        "hanging weight on a string, if any; or its grams or ounces",
+        default="0 N",
+        validate_default=True,
+    )
 
 
 class Coast(Table):
@@ -309,14 +319,11 @@ class Measured(Table):
     """Readings of the engine on the track."""
 
     starting_voltage: list[Voltage] = key("forward and backward", default=[])
-    drawbar_pull: Force | None = key("at wheel slip, spring scale", default=None)
+    drawbar_pull: Force | None = key(
+        "at wheel slip, spring scale, or the weight that hung", default=None
+    )
     runs: list[Run] = []
     coasts: list[Coast] = []
-
-    @property
-    def metered_runs(self) -> list[Run]:
-        """The runs whose current was read; a lap by the watch alone tells no torque."""
-        return [run for run in self.runs if run.current]
 
 
 class StockMotor(MotorTable):
@@ -334,7 +341,7 @@ class GearSet(Table):
     name: str = key("what you call it", min_length=1, max_length=30)
     worm_material: Material = key("of the thread")
     starts: int = key("threads seen at the end of the worm", ge=1, le=6)
-    module: Size | None = key("axial, of the worm; or give diametral_pitch", default=None)
+    module: Module | None = key("axial, of the worm; or give diametral_pitch", default=None)
     diametral_pitch: float | None = key(
         "teeth an inch of pitch diameter, instead of module", default=None, gt=4, le=400
     )
@@ -350,6 +357,11 @@ class GearSet(Table):
     center_distance: Size | None = key(
         "worm to the gear under it, if you have measured it; checks the rest", default=None
     )
+
+    @property
+    def pitch(self) -> str:
+        """Its diametral pitch in words, where that was written."""
+        return pitch_of(self.module) if self.module else f"{self.diametral_pitch:g} pitch"
 
     @property
     def axial_module(self) -> float:
@@ -389,6 +401,19 @@ class BenchSheet(Table):
     as_is: State
     planned: State
     envelope: EnvelopeTable
-    measured_before: Measured
+    measured_before: Measured = Measured()
     measured_after: Measured = Measured()
     stock: StockTable = StockTable()
+    #: The keys that nobody measured, as ``planned.gears[2].teeth``, and why each is what it is.
+    _assumed: dict[str, str] = PrivateAttr(default_factory=dict)
+
+    @property
+    def assumed(self) -> dict[str, str]:
+        """The keys that stand-ins stand in for, and the reason of each."""
+        return self._assumed
+
+    def with_assumed(self, assumed: dict[str, str]) -> "BenchSheet":
+        """The same sheet, told which of its keys are stand-ins."""
+        same = self.model_copy()
+        same._assumed = assumed
+        return same

@@ -18,9 +18,19 @@ from tomlkit.exceptions import TOMLKitError
 import mechkit
 from mechkit import units
 from mechkit.drive.sheet import files
+from mechkit.drive.sheet.clash import value_at
+from mechkit.drive.sheet.complete import (
+    NONE,
+    complete,
+    known_part,
+    lacking,
+    stood_in,
+    whole,
+    without_none,
+)
 from mechkit.drive.sheet.contradictions import contradictions
-from mechkit.drive.sheet.faults import SheetError, faults_of, refuse
-from mechkit.drive.sheet.keys import dotted
+from mechkit.drive.sheet.faults import Fault, SheetError, faults_of, refuse
+from mechkit.drive.sheet.keys import dotted, loc_of
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.drive.sheet.syntax import MARK, parse
 
@@ -64,8 +74,12 @@ class Sheet:
         document = self.document
         for key, value in values.items():
             place = _place(key)
+            value = _plain(value)
+            if value is None and _only_inherited(wanted, place):
+                value = NONE
             for root in (wanted, document):
-                _put(root, place, copy.deepcopy(_plain(value)), self.path)
+                self._open(root, place)
+                _put(root, place, copy.deepcopy(value), self.path)
         text = (MARK if self.text.startswith(MARK) else "") + tomlkit.dumps(document)
         if "\r\n" in self.text:
             text = re.sub(r"\r?\n", "\r\n", text)
@@ -74,6 +88,22 @@ class Sheet:
         if parse(text, self.path) != wanted:
             raise SheetError(f"{self.path}: {', '.join(values)} cannot be changed in this layout")
         return Sheet(self.path, text, data, self.seen)
+
+    def _open(self, root, place):
+        """Make the tables above a key that so far are inherited or stood in for."""
+        for depth, part in enumerate(place[:-1], 1):
+            found = value_at(self.data, place[:depth]) if isinstance(part, str) else None
+            if found is not None and part not in root:
+                many = found if isinstance(found, list) else ()
+                some = [
+                    one.text if isinstance(one, units.Reading) else {"name": one.name}
+                    for one in many
+                ]
+                root[part] = some if isinstance(found, list) else {}
+            try:
+                root = root[part]
+            except (KeyError, IndexError, TypeError):
+                return  # `_put` says so
 
     def save(self, path: str | Path | None = None) -> Path:
         """Write the sheet, whole or not at all; the older file is kept beside it as a backup.
@@ -133,14 +163,51 @@ def demo() -> Sheet:
 
 
 def _checked(wanted, path, text) -> BenchSheet:
-    """Tables to a sheet, or the first mistake in one line."""
+    """Tables to a sheet, with stand-ins for what nobody measured; or every mistake, a line each."""
+    given = known_part(wanted)
+    plain = without_none(given)
     try:
-        data = BenchSheet.model_validate(wanted)
+        data = BenchSheet.model_validate(plain)
     except ValidationError as error:
-        refuse(path, faults_of(error, wanted), text)
-        raise SheetError(f"{path}: {error.error_count()} mistakes") from None
-    refuse(path, contradictions(data), text)
+        found = faults_of(error, plain)
+        wrong = [fault for fault in found if not fault.missing] + lacking(given)
+        if wrong:
+            open_ = (fault for fault in found if fault.missing and not stood_in(fault.loc))
+            refuse(path, [*wrong, *open_], text)
+        data = _completed(given, path, text)
+    refuse(path, (one for one in contradictions(data) if not _rests_on(one, data.assumed)), text)
     return data
+
+
+def _completed(given, path, text) -> BenchSheet:
+    filled, assumed = complete(given)
+    try:
+        data = BenchSheet.model_validate(filled)
+    except ValidationError as error:
+        refuse(path, faults_of(error, filled), text)
+        raise SheetError(f"{path}: {error.error_count()} mistakes") from None
+    return data.with_assumed({key: one.why for key, one in assumed.items()})
+
+
+def _rests_on(fault: Fault, assumed) -> bool:
+    """Whether a contradiction is with something that nobody measured."""
+
+    def stands_in(place):
+        inside = (f"{dotted(place)}.", f"{dotted(place)}[")
+        above = (dotted(place[:end]) for end in range(1, len(place) + 1))
+        return any(key in assumed for key in above) or any(
+            key.startswith(inside) for key in assumed
+        )
+
+    return any(stands_in(place) for place in (fault.loc, *fault.rests_on))
+
+
+def _only_inherited(wanted, place) -> bool:
+    """Whether a part of the plan that is taken out would be inherited from the engine as it is."""
+    if place[0] != "planned" or len(place) != 2 or place[1] not in wanted.get("as_is", {}):
+        return False
+    rest = {name: part for name, part in wanted.get("planned", {}).items() if name != place[1]}
+    return not whole(rest)
 
 
 def _plain(value):
@@ -154,11 +221,7 @@ def _place(key) -> tuple[str | int, ...]:
     """``"planned.gears[2].teeth"`` as a place; the key must be one that the schema knows."""
     if not _KEY.fullmatch(key):
         raise SheetError(f"{key!r} is not a key; write it as planned.gears[2].teeth")
-    place: tuple[str | int, ...] = ()
-    for part in key.split("."):
-        name, _, index = part.rstrip("]").partition("[")
-        place += (name, int(index) - 1) if index else (name,)
-    return place
+    return loc_of(key)
 
 
 def _put(root, place, value, path):
