@@ -30,7 +30,7 @@ def formulas(module):
     Its entry gets the equation, so that `help` shows it.
     """
     here = vars(sys.modules[module])
-    topic = module.rpartition(".")[2]
+    topic = module.split(".")[1]
     for name, thing in tuple(here.items()):
         own = isfunction(thing) and thing.__module__ == module and not name.startswith("_")
         if own and not hasattr(thing, "__wrapped__"):

@@ -1,4 +1,4 @@
-"""Break the handbook on purpose and count what the tests notice: ``python -m tests.mutants gears``.
+"""Break a page of the handbook and count what the tests notice: ``python -m tests.mutants gears.mesh``.
 
 ``--every 4`` tries every fourth mutant only.
 
@@ -90,14 +90,14 @@ def exchange(module, source):
 class Hunt:
     """A pytest plugin that runs the collected tests once for every mutant."""
 
-    def __init__(self, topic, every):
-        self.topic, self.every = topic, every
-        self.module = importlib.import_module(f"mechkit.{topic}")
+    def __init__(self, page, every):
+        self.page, self.every = page, every
+        self.module = importlib.import_module(f"mechkit.{page}")
         self.failed = False
 
     def pytest_collection_modifyitems(self, items):
-        """Of the tests that hold all formulas alike, keep those of the topic."""
-        mine = re.compile(rf"\[{self.topic}[.-]")
+        """Of the tests that hold all formulas alike, keep those of the chapter."""
+        mine = re.compile(rf"\[{self.page.partition('.')[0]}[.-]")
         items[:] = [
             item
             for item in items
@@ -150,19 +150,19 @@ class Hunt:
             if self.survives(sorted(quick, key=lambda item: name not in item.nodeid), code):
                 alive += 1
                 said = source.splitlines()[line - 1].strip()
-                print(f"\n  {self.topic}.py:{line}: {name}: {what}: {said}", end="", flush=True)
+                print(f"\n  {self.page}:{line}: {name}: {what}: {said}", end="", flush=True)
         killed = len(every) - alive
-        print(f"\n{self.topic}: {killed} of {len(every)} noticed, {killed / len(every):.1%}")
+        print(f"\n{self.page}: {killed} of {len(every)} noticed, {killed / len(every):.1%}")
         return True
 
 
 if __name__ == "__main__":
     settings.load_profile("mutants")
     asked = ArgumentParser(description="Break the handbook on purpose.")
-    asked.add_argument("topics", nargs="+")
+    asked.add_argument("pages", nargs="+")
     asked.add_argument("--every", type=int, default=1)
     given = asked.parse_args()
-    for one in given.topics:
-        files = [*_ALIKE, f"tests/test_{one}.py"]
+    for one in given.pages:
+        files = [*_ALIKE, f"tests/test_{one.replace('.', '_')}.py"]
         plugin = Hunt(one, given.every)
         pytest.main(["-q", "-s", "--no-header", "--no-summary", *files], plugins=[plugin])

@@ -6,7 +6,7 @@ from typing import get_args
 import numpy as np
 import pytest
 
-from mechkit import spring_stock
+from mechkit import springs
 from mechkit.drive.choice import stock
 from mechkit.drive.model import layout, read
 from mechkit.drive.model.parts import Material
@@ -109,8 +109,8 @@ def test_a_spring_that_is_not_measured_whole_is_judged_as_far_as_it_is(left_out,
 @pytest.mark.parametrize("wire", ["0.08 mm", "0.1 mm"])
 def test_wire_thinner_than_the_table_counts_as_its_thinnest(wire):
     done, _ = built({"planned.springs.wire_diameter": wire})
-    least = spring_stock.music_wire_strength(wire_diameter=0.1016e-3)
-    limit = spring_stock.allowable_shear_stress(tensile_strength=least)
+    least = springs.music_wire_strength(wire_diameter=0.1016e-3)
+    limit = springs.allowable_shear_stress(tensile_strength=least)
     assert done.decision("spring stress").limit.value == pytest.approx(float(limit))
 
 

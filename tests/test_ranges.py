@@ -10,7 +10,7 @@ import re
 import numpy as np
 import pytest
 
-from mechkit import contacts, fits, gauging, names, ride
+from mechkit import fits, gears, names, suspension, wheels
 from tests import docstrings
 from tests.formulas import all_formulas, single
 
@@ -114,11 +114,11 @@ def tells_it(said, argument, value, limit):
     ("function", "given", "argument"),
     [
         (fits.tolerance_grade, {"diameter": 0.002}, "grade"),
-        (contacts.path_resistance, {"contact_resistance": 1.0, "wheels_1": 4}, "wheels_2"),
-        (contacts.path_resistance, {"contact_resistance": 1.0, "wheels_2": 4}, "wheels_1"),
-        (gauging.identify, {"outside_diameter": 0.012, "uncertainty": 5e-5}, "teeth"),
-        (ride.contact_shares, ROUGH, "samples"),
-        (ride.contact_shares, ROUGH, "seed"),
+        (wheels.path_resistance, {"contact_resistance": 1.0, "wheels_1": 4}, "wheels_2"),
+        (wheels.path_resistance, {"contact_resistance": 1.0, "wheels_2": 4}, "wheels_1"),
+        (gears.identify, {"outside_diameter": 0.012, "uncertainty": 5e-5}, "teeth"),
+        (suspension.contact_shares, ROUGH, "samples"),
+        (suspension.contact_shares, ROUGH, "seed"),
     ],
 )
 def test_what_is_counted_is_whole(function, given, argument):

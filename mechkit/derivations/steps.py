@@ -4,7 +4,6 @@ Prints one object of JSON, topic -> formula -> sentences and what stands under e
 handbook's pages ask several processes at once, because sympy takes its time.
 """
 
-import importlib
 import json
 import sys
 from xml.dom.minidom import parseString
@@ -13,7 +12,7 @@ import sympy as sp
 from sympy.printing.mathml import MathMLPresentationPrinter
 
 from mechkit import names
-from mechkit.derivations import Derivation, mathml, public_functions
+from mechkit.derivations import Derivation, mathml, public_functions, twin
 
 GRAVITY, LORENZ = sp.symbols("g L_z", positive=True)
 #: Constants that a derivation carries as their numbers.
@@ -77,13 +76,13 @@ def typeset(expression, topic):
 
 def of(topic):
     """Formula -> its steps, or the reason why it has none."""
-    module = importlib.import_module(f"mechkit.derivations.{topic}")
     found = {}
     for name in public_functions(topic):
-        made = getattr(module, name)()
+        derive = twin(topic, name)
+        made = derive()
         if isinstance(made, Derivation):
             steps = [(mathml.sentence(words), typeset(step, topic)) for words, step in made.steps]
-            found[name] = {"about": (getattr(module, name).__doc__ or "").strip(), "steps": steps}
+            found[name] = {"about": (derive.__doc__ or "").strip(), "steps": steps}
         else:
             found[name] = {"whose": mathml.sentence(made.whose)}
     return found

@@ -114,28 +114,29 @@ class Formula:
 
 
 def formulas(topic: str) -> list[Formula]:
-    """The formulas of one topic, in the order of its file."""
+    """The formulas of one chapter, page by page."""
     return [Formula(topic, name, f) for name, f in derivations.public_functions(topic).items()]
 
 
 def head(topic: str) -> tuple[str, str]:
-    """A topic's title and what its first line adds."""
-    text = inspect.getdoc(importlib.import_module(derivations_module(topic))) or ""
-    title, _, rest = text.partition("\n")[0].rstrip(".").partition(":")
+    """A chapter's title and what its first line adds."""
+    title, _, rest = _entry_of(topic).partition("\n")[0].rstrip(".").partition(":")
     rest = re.sub(r";[^;]*`.*", "", rest).strip()
     return title, f"{rest[:1].upper()}{rest[1:]}." if rest else ""
 
 
-def derivations_module(topic: str) -> str:
-    """The file that holds a topic's formulas."""
-    first = next(iter(derivations.public_functions(topic).values()))
-    return first.__module__
+def _entry_of(place: str) -> str:
+    """What a chapter or a page of it says on top."""
+    return inspect.getdoc(importlib.import_module(f"mechkit.{place}")) or ""
 
 
 def cautions(topic: str) -> list[str]:
-    """What the topic's file warns of."""
-    text = inspect.getdoc(importlib.import_module(derivations_module(topic))) or ""
-    return [" ".join(found.split()) for found in re.findall(r"Caution: ((?:.+\n?)+)", text)]
+    """What the chapter's pages warn of."""
+    return [
+        " ".join(found.split())
+        for page in derivations.pages(topic)
+        for found in re.findall(r"Caution: ((?:.+\n?)+)", _entry_of(page))
+    ]
 
 
 @cache
@@ -146,7 +147,7 @@ def _ledger() -> dict[str, list[Value]]:
     if not shelf.is_file():
         return found
     sources = tomllib.loads(shelf.read_text("utf-8"))
-    for path in sorted({*LEDGER.glob("*.toml")} - {shelf}):
+    for path in sorted({*LEDGER.rglob("*.toml")} - {shelf}):
         for row in tomllib.loads(path.read_text("utf-8"))["row"]:
             found.setdefault(row["formula"], []).append(_value(row, sources))
     return found

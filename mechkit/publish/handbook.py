@@ -195,7 +195,7 @@ def searched(formula: Formula) -> dict[str, Any]:
 def chapter(topic: str, steps: dict[str, Any], folder: Path) -> str:
     """One page."""
     title, about = entries.head(topic)
-    picture = _data()["pictures"].get(topic)
+    pictures = [one for one in _data()["picture"] if one["chapter"] == topic]
     return _environment().get_template("handbook_topic.html").render(
         topic=topic,
         title=title,
@@ -203,7 +203,7 @@ def chapter(topic: str, steps: dict[str, Any], folder: Path) -> str:
         cautions=entries.cautions(topic),
         formulas=entries.formulas(topic),
         steps=steps,
-        picture=picture and drawn(picture),
+        pictures=map(drawn, pictures),
         equation=equation,
         letters=letters,
         prose=prose,

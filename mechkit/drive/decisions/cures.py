@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import flywheel, motor, runout, winding
+from mechkit import flywheel, motor, runout
 from mechkit.drive.constants.knowledge import Knowledge, nominal
 from mechkit.drive.decisions.decision import SAFE, Cure, Exact, fixed
 from mechkit.drive.model import wearing
@@ -118,7 +118,7 @@ def heat(drive: Drive, thermal_resistance: float, rise: float) -> Cure:
     """The ratio, or the cooling, with which the winding stays whole at slip."""
 
     def room(one: Drive):
-        for_ever = winding.continuous_current(
+        for_ever = motor.continuous_current(
             temperature_rise=rise,
             resistance=one.motor.resistance,
             thermal_resistance=thermal_resistance,

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from mechkit import flywheel, gears, winding, worm_loads
+from mechkit import flywheel, gears, worm
 from mechkit.drive.constants.knowledge import NEW_MOTOR, Knowledge
 from mechkit.drive.decisions import cures
 from mechkit.drive.decisions.decision import Ask, Decision, Exact, fixed, impossible, judge
@@ -19,6 +19,7 @@ from mechkit.drive.decisions.findings import (
 from mechkit.drive.model import layout, read, wearing
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.train import GEAR_MESH
+from mechkit.motor import winding
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
@@ -292,9 +293,7 @@ def thrust(known: Knowledge) -> Decision:
     along, apart, rubs = at_slip(known)
     down = drive.train_mass * STANDARD_GRAVITY * sheet.track.grade.value - drive.rolling_force
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
-    turned = worm_loads.lurch(
-        end_play=train.end_play, wheel_diameter=train.axle_gear.pitch_diameter
-    )
+    turned = worm.lurch(end_play=train.end_play, wheel_diameter=train.axle_gear.pitch_diameter)
     balls = replace(train, thrust_bearing="ball")
     whole = straight ** (len(train.gears) - 1) / drive.at_crawl - train.collar + balls.collar
     return judge(

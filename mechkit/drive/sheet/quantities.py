@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator
 
-from mechkit import gear_sizes, units
+from mechkit import gears, units
 from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import Reading
 
@@ -75,7 +75,7 @@ class OfTeeth(Range):
             raise units.QuantityError(
                 f"{given!r} is out of range: must be above {PITCHES[0]:g} and at most {PITCHES[1]:g}"
             )
-        module = gear_sizes.module_from_diametral_pitch(diametral_pitch=pitch / 25.4e-3)
+        module = gears.module_from_diametral_pitch(diametral_pitch=pitch / 25.4e-3)
         return Reading(float(module), 0.0, given)
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
 
-from mechkit import gear_sizes
+from mechkit import gears
 from mechkit.drive.sheet.quantities import (
     AngleOrNone,
     Cooling,
@@ -370,7 +370,7 @@ class GearSet(Table):
             return self.module.value
         assert self.diametral_pitch
         pitch = self.diametral_pitch / 25.4e-3
-        return float(gear_sizes.module_from_diametral_pitch(diametral_pitch=pitch))
+        return float(gears.module_from_diametral_pitch(diametral_pitch=pitch))
 
 
 class Bar(Table):
