@@ -68,7 +68,7 @@ def spelled(name, topic):
     if name in CONSTANTS:
         return CONSTANTS[name][0]
     if name in names.NAMES or f"{topic}.{name}" in names.NAMES:
-        return names.entry(name, topic).letter or name
+        return names.entry(name, topic).letter or name.replace("_", " ")
     base, _, below = name.rstrip("_").partition("_")
     if len(base) == 1 or base in GREEK:
         return f"{base}_{{{below}}}" if below else base
