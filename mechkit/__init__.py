@@ -2,6 +2,6 @@
 
 from mechkit import moved
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 moved.serve()
