@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from mechkit import fits, gears, names, suspension, wheels
-from tests import docstrings
+from mechkit.publish.entries import described
 from tests.formulas import all_formulas, single
 
 #: Arguments of either sign, or with a limit that words alone tell.
@@ -51,11 +51,9 @@ def limits(text, argument):
 
 def entries(topic, name, function):
     """Argument, and the text of its entry, of every number that a formula takes."""
-    text = docstrings.sections(function)["Parameters"] + "\n"
-    for entry in docstrings._ENTRY.finditer(text):
-        for argument in entry["names"].split(", "):
-            if argument not in names.WORDS:
-                yield argument, " ".join(entry["text"].split())
+    for argument, text in described(function, "Parameters"):
+        if argument not in names.WORDS:
+            yield argument, text
 
 
 def value_of(limit, given):
