@@ -228,7 +228,7 @@ def test_text_from_the_sheet_is_text(tmp_path, built):
 
 def test_the_verdict_is_three_sentences_of_computed_numbers(built):
     text = built.page.text("metric")
-    fast = verdict.plain(built.done.decision("fast"), "metric")
+    fast = built.done.decision("fast").value.plain("metric")
     assert f"As it is, the engine runs too fast ({fast})" in "".join(built.page.words["metric"])
     assert "The iron core motor gives way to an ironless one" in text
     assert "acetal on steel runs where brass on brass ran" in text

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
-from typing import NamedTuple, get_args
+from typing import NamedTuple
 
 from markupsafe import Markup, escape
 
@@ -19,21 +19,13 @@ from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet import Sheet
 from mechkit.drive.sheet.hour import answers
-from mechkit.publish import dress, unknowns, verdict, worklist
+from mechkit.publish import dress, gained, unknowns, verdict, worklist
 from mechkit.publish import partial as little
-from mechkit.units import System, show
+from mechkit.publish.twice import SYSTEMS, both
+from mechkit.units import show
 
 #: The first line of the page: a file that does not bear it is not ours to overwrite.
 MARK = "<!-- mechkit build sheet -->"
-SYSTEMS: tuple[System, ...] = get_args(System)
-
-
-def both(ask: Callable[[System], object]) -> Markup:
-    """What is asked, in both systems of units; once where they do not differ."""
-    metric, inch = (escape(ask(system)) for system in SYSTEMS)
-    if metric == inch:
-        return metric
-    return Markup('<span class="metric">{}</span><span class="inch">{}</span>').format(metric, inch)
 
 
 class Figure(NamedTuple):
@@ -134,6 +126,7 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
             )
             for line in done.headlines
         ],
+        gained=gained.gained(done),
         told=done.told,
         constants=list(zip(*(one.lines for one in done.told), strict=True)),
         proof=done.proof,

@@ -234,7 +234,11 @@ class Knowledge:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
         # one motor, one span, whichever state writes its flywheel down
-        home = self.sheet.as_is if constants is self.before.motor else state
+        home = state
+        if constants is self.before.motor:
+            home = self.sheet.as_is
+        elif state.motor == self.sheet.planned.motor:
+            home = self.sheet.planned
         between, share = plan.bearing_span(home)
         if start:
             off = float(np.hypot(plan.BREAKAWAY, doubt(start)))

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import gears, runout, wheels, worm
+from mechkit import runout, wheels, worm
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import cures, workshop
 from mechkit.drive.decisions.decision import Ask, Decision, Exact, answered, fixed, judge
@@ -108,9 +108,7 @@ def hop(known: Knowledge) -> Decision:
     """Runout of the axle gear against what the backlash forgives."""
     angle = known.sheet.as_is.mesh.pressure_angle.value
     gear = known.gears_before[-1]
-    off = runout.eccentricity(total_runout=gear.total_runout)
-    base = gears.base_diameter(module=gear.module, teeth=gear.teeth, pressure_angle=angle)
-    ripple = runout.speed_ripple(eccentricity=off, base_diameter=base)
+    ripple = known.train_before.axle_ripple
     drive, volts = known.before, known.sheet.supply.voltage.value
     return judge(
         known.spread,

@@ -7,7 +7,7 @@ from functools import cached_property
 from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.constants.told import Told
 from mechkit.drive.constants.told import told as tell
-from mechkit.drive.decisions import findings, fittings, plan, proof, workshop, worth
+from mechkit.drive.decisions import findings, fittings, gains, plan, proof, workshop, worth
 from mechkit.drive.decisions.decision import Ask, Decision, Headline, answered
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout
@@ -66,6 +66,11 @@ class Rebuild:
             if key in answered
         }
         return worth.worth(self.known, asks)
+
+    @cached_property
+    def gains(self) -> gains.Gains:
+        """What each change of the plan gains, alone and in the order of the work."""
+        return gains.gains(self.known)
 
     @cached_property
     def told(self) -> tuple[Told, ...]:

@@ -50,6 +50,10 @@ class Band:
             return min(usual, max(0, 2 - size))
         return min(usual, max(0, -math.floor(math.log10(width / 3))))
 
+    def plain(self, system: System = "metric") -> str:
+        """The answer alone, with the decimals that its band deserves."""
+        return show(self.value, self.kind, system, self.decimals(system))
+
     def say(self, system: System = "metric"):
         """The answer as it stands in a sentence, with its band."""
         places = self.decimals(system)

@@ -7,7 +7,7 @@ from math import pi
 import numpy as np
 
 from mechkit import gears as pairs
-from mechkit import tables, worm
+from mechkit import runout, tables, worm
 from mechkit.drive.model.parts import Amount, Gear, Worm
 
 #: Efficiency of one straight gear mesh, common practice for small drives.
@@ -88,6 +88,19 @@ class Train:
             addendum=module,
             center_distance=distance,
         )
+
+    @property
+    def axle_ripple(self):
+        """Swing of the axle's speed, mean to peak, that the axle gear's runout makes [-].
+
+        With the motor held; the train feels less of it.
+        """
+        gear = self.axle_gear
+        base = pairs.base_diameter(
+            module=gear.module, teeth=gear.teeth, pressure_angle=self.pressure_angle
+        )
+        off = runout.eccentricity(total_runout=gear.total_runout)
+        return runout.speed_ripple(eccentricity=off, base_diameter=base)
 
     def closing(self, *gears: Gear):
         """Backlash that these gears' runouts take from their mesh at its tightest tooth [m].
