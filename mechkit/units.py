@@ -396,3 +396,17 @@ def show(value, kind, system="metric", decimals=None):
     unit = label(kind, system)
     gap = "" if unit in {"", "°"} else "\u00a0"
     return f"{shown(value, kind, system):z.{places}f}".replace("-", "−") + gap + unit
+
+
+def half(width, kind, system="metric"):
+    """Half of a band, to two digits.
+
+    >>> half(0.00123, "length"), half(0.31, "voltage")
+    ('1.2\xa0mm', '0.31\xa0V')
+    """
+    for places in range(4):
+        text = show(width, kind, system, places)
+        digits = text.removesuffix(label(kind, system)).strip("\u00a0").replace(".", "").lstrip("0")
+        if len(digits) >= 2:
+            return text
+    return text

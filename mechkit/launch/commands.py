@@ -26,7 +26,11 @@ def parser():
         metavar="lab | test | build | choose | diagnose | handbook", required=True, dest="command"
     )
 
-    one = commands.add_parser("lab", help="open the notebooks in JupyterLab")
+    one = commands.add_parser("lab", help="open the notebooks in JupyterLab, on your engine")
+    one.add_argument(
+        "sheet", type=Path, nargs="?", metavar="SHEET",
+        help="the engine to put on the bench, a .toml file, begun if it is not there yet",
+    )  # fmt: skip
     one.add_argument("--no-browser", action="store_true", help="print the address only")
     one.add_argument("--port", type=_port, default=8888, help="8888 unless told otherwise")
     one.set_defaults(run=run_lab, check=check_lab, extras=())
@@ -103,6 +107,10 @@ def check_lab(options):
     """Refuse where there are no notebooks."""
     if not (CHECKOUT / "notebooks").is_dir():
         raise Trouble("no notebooks here: start it in the folder that holds mechkit and notebooks")
+    if options.sheet and options.sheet.suffix != ".toml":
+        raise Trouble(f"{options.sheet} is no bench sheet: name a file that ends in .toml")
+    if options.sheet and not options.sheet.absolute().parent.is_dir():
+        raise Trouble(f"{options.sheet.parent} is not a folder; make it first")
 
 
 def run_lab(options):
@@ -111,8 +119,23 @@ def run_lab(options):
     from jupyterlab.labapp import main as start
 
     port = lab.free_port(options.port)
+    page = _on_bench(options.sheet) if options.sheet else lab.START
     say("JupyterLab starts; Ctrl-C here ends it.")
-    return start(lab.flags(CHECKOUT, port=port, browser=not options.no_browser)) or 0
+    return start(lab.flags(CHECKOUT, port=port, browser=not options.no_browser, page=page)) or 0
+
+
+def _on_bench(sheet):
+    """Put an engine on the bench; the page to begin with."""
+    from mechkit.drive.sheet import SheetError, engines, load
+
+    if sheet.exists():
+        try:
+            load(sheet)
+        except SheetError as error:
+            raise Trouble(str(error)) from None
+    engines.put(sheet)
+    say(f"On the bench: {sheet}")
+    return lab.START if sheet.exists() else lab.BENCH
 
 
 def _hand_over_proxies():

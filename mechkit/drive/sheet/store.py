@@ -293,7 +293,8 @@ def _explain(document, place):
     table = value_in(document, place[:-1])
     item = table.item(place[-1]) if isinstance(table, tomlkit.items.Table) else None
     words = find(place).words
-    if item is not None and words and not isinstance(item, tomlkit.items.Table | tomlkit.items.AoT):
+    tables = tomlkit.items.Table | tomlkit.items.AoT
+    if words and isinstance(item, tomlkit.items.Item) and not isinstance(item, tables):
         item.comment(words)
 
 
