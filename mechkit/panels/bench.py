@@ -19,6 +19,10 @@ LOG = logging.getLogger(__name__)
 FILE = "my_engine.toml"
 
 
+#: What stands where the page is not live.
+ASLEEP = "<p>The boxes open here once the page is run: <i>Run</i>, <i>Run All Cells</i>.</p>"
+
+
 class Bench(anywidget.AnyWidget):
     """The page in the browser: what it shows is `page`, what is typed comes as messages."""
 
@@ -34,6 +38,15 @@ class Bench(anywidget.AnyWidget):
         self.system: System = "metric"
         super().__init__(style_sheet=dress.style(), page=self._page())
         self.on_msg(self._heard)
+
+    def __repr__(self) -> str:
+        """Of which file it is the page."""
+        return f"Bench({self.filling.sheet.path.name!r})"
+
+    def _repr_mimebundle_(self, **more):
+        """The page, and a word for where no kernel makes it live."""
+        data, *rest = super()._repr_mimebundle_(**more)
+        return {**data, "text/html": ASLEEP}, *rest
 
     # -- what a hand does ---------------------------------------------------------------
 
