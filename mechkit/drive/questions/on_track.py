@@ -32,24 +32,22 @@ def curves(sheet: BenchSheet) -> tuple[Curve, ...]:
     """Speed and current of the engine as it is, as far as they can be answered."""
     known, ratio = known_of(sheet), sheet.locomotive.scale
     volts = np.linspace(0.0, throttle(sheet.supply.voltage.value).high, PLACES)
-    bad = {n for sort, n in known.told_before.bad if sort == "run"}
-    runs = [
-        (n not in bad, run)
-        for n, run in enumerate(sheet.measured_before.runs)
-        if not run.pull.value
-    ]
+    bad = set(known.told_before.bad)
+    runs = [(n, run) for n, run in enumerate(sheet.measured_before.runs) if not run.pull.value]
     clocked = tuple(
         (
             run.voltage.value,
             float(
                 scale.prototype_speed(model_speed=run.distance.value / run.time.value, ratio=ratio)
             ),
-            belongs,
+            ("time of run", n) not in bad,
         )
-        for belongs, run in runs
+        for n, run in runs
     )
     metered = tuple(
-        (run.voltage.value, run.current.value, belongs) for belongs, run in runs if run.current
+        (run.voltage.value, run.current.value, ("current of run", n) not in bad)
+        for n, run in runs
+        if run.current
     )
     drive, found = known.before, []
     for words, kind, key, ask, read in (
