@@ -219,7 +219,10 @@ class Page {
     this.paint();
     this.rest();
     model.on("change:page", () => this.paint());
-    model.on("change:later", () => this.paintLater());
+    model.on("change:beside", () => this.say());
+    model.on("change:answers", () => this.answer());
+    model.on("change:curves", () => this.paintLater());
+    model.on("change:worth", () => this.paintLater());
   }
 
   get page() { return this.model.get("page"); }
@@ -229,10 +232,15 @@ class Page {
     this.rest();
   }
 
-  /** Ask for what takes longer once the hands rest. */
+  /** Ask for what takes longer once the hands rest, the longest last. */
   rest() {
-    clearTimeout(this.pause);
-    this.pause = setTimeout(() => this.model.send({ do: "rest" }), 600);
+    this.still();
+    this.pauses = Object.entries({ rest: 250, look: 700, weigh: 2500 }).map(
+      ([act, pause]) => setTimeout(() => this.model.send({ do: act }), pause));
+  }
+
+  still() {
+    for (const pause of this.pauses ?? []) clearTimeout(pause);
   }
 
   build() {
@@ -443,7 +451,13 @@ class Page {
       const [tick] = this.ticks.get(one.name) ?? [];
       if (tick) tick.textContent = one.taken ? "✓ taken" : minutes(one.minutes);
     }
-    for (const [key, said] of this.said) said.textContent = page.answers.beside[key] ?? "";
+    this.say();
+  }
+
+  /** The answers beside the first boxes. */
+  say() {
+    const beside = this.model.get("beside");
+    for (const [key, said] of this.said ?? []) said.textContent = beside[key] ?? "";
   }
 
   light() {
@@ -453,7 +467,8 @@ class Page {
   }
 
   answer() {
-    const { answers, lacks } = this.page;
+    const { lacks } = this.page;
+    const answers = this.model.get("answers");
     const first = answers.waiting[0];
     this.next.textContent = lacks.length
       ? "Scale and weight first; then every box answers at once."
@@ -467,15 +482,15 @@ class Page {
   }
 
   paintLater() {
-    const later = this.model.get("later");
-    this.charts.replaceChildren(...(later.curves ?? []).map(chart));
-    for (const [name, [, cost]] of this.ticks) cost.textContent = later.worth?.[name] ? `${later.worth[name]}.` : "";
+    this.charts.replaceChildren(...this.model.get("curves").map(chart));
+    const worth = this.model.get("worth");
+    for (const [name, [, cost]] of this.ticks) cost.textContent = worth[name] ? `${worth[name]}.` : "";
   }
 }
 
 function render({ model, el }) {
   el.mkPage = new Page(model, el);
-  return () => clearTimeout(el.mkPage.pause);
+  return () => el.mkPage.still();
 }
 
 export default { render };

@@ -1,6 +1,7 @@
 """The bench page: boxes for an evening's readings, each answered at once, all in one file."""
 
 import logging
+from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
@@ -30,60 +31,83 @@ class Bench(anywidget.AnyWidget):
     _css = Path(__file__).with_suffix(".css")
     style_sheet = t.Unicode().tag(sync=True)
     page = t.Dict().tag(sync=True)
-    #: What takes longer than an answer, made while the hands rest.
-    later = t.Dict().tag(sync=True)
+    #: The answers beside the first boxes, at once.
+    beside = t.Dict().tag(sync=True)
+    #: All answers with their bands; runs beside the model; what each reading would be worth:
+    #: made one after the other while the hands rest.
+    answers = t.Dict().tag(sync=True)
+    curves: t.List[Any] = t.List().tag(sync=True)
+    worth = t.Dict().tag(sync=True)
 
     def __init__(self, path: str | Path = FILE):
         self.filling = Filling.of(path)
         self.system: System = "metric"
         super().__init__(style_sheet=dress.style(), page=self._page())
+        self.rest()
         self.on_msg(self._heard)
 
     def __repr__(self) -> str:
         """Of which file it is the page."""
         return f"Bench({self.filling.sheet.path.name!r})"
 
-    def _repr_mimebundle_(self, **more):
+    def _repr_mimebundle_(self, **more: Any) -> tuple[dict[str, Any], dict[str, Any]]:
         """The page, and a word for where no kernel makes it live."""
-        data, *rest = super()._repr_mimebundle_(**more)
-        return {**data, "text/html": ASLEEP}, *rest
+        data, about = super()._repr_mimebundle_(**more) or ({}, {})
+        return {**data, "text/html": ASLEEP}, about
 
     # -- what a hand does ---------------------------------------------------------------
 
     def enter(self, typed: dict[str, str]) -> None:
         """Texts into boxes, by the keys of the sheet."""
         self.filling.enter(typed, self.system)
-        self.page = self._page()
+        self._show()
 
     def undo(self) -> None:
         """Take the last entry back."""
         self.filling.undo()
-        self.page = self._page()
+        self._show()
 
     def take_out(self, place: str) -> None:
         """Take a run, a coast or a room out."""
         self.filling.take_out(place)
-        self.page = self._page()
+        self._show()
 
     def turn(self, system: System) -> None:
         """Say all sizes in the other system, and take bare numbers in it."""
         self.system = system
-        self.page = self._page()
+        self._show()
 
     def again(self) -> None:
         """Read the file again, after other hands have been at it."""
         self.filling.again()
-        self.page = self._page()
+        self._show()
 
     def put(self) -> None:
         """Open every page on this engine."""
         engines.put(self.filling.sheet.path)
-        self.page = self._page()
+        self._show()
 
     def rest(self) -> None:
-        """Make what takes longer."""
+        """Make all answers with their bands; then what takes longer."""
         sheet = self.filling.sheet
-        self.later = {} if sheet.lacks else self._later()
+        found = asdict(bench.answered(sheet, self.system))
+        self.beside = found.pop("beside")
+        self.answers = found
+
+    def look(self) -> None:
+        """Draw the runs beside the model."""
+        sheet = self.filling.sheet
+        self.curves = [] if sheet.lacks else list(self._curves())
+
+    def weigh(self) -> None:
+        """Say what each reading that was not taken would do."""
+        sheet = self.filling.sheet
+        self.worth = {} if sheet.lacks else bench.worth(sheet, self.system)
+
+    def _show(self) -> None:
+        """Answer the hand, then show what stands in the boxes now."""
+        self.beside = bench.beside(self.filling.sheet, self.system)
+        self.page = self._page()
 
     def _heard(self, _, message: dict[str, Any], buffers) -> None:
         """Do what the page asks; what goes wrong is one line on the page."""
@@ -96,6 +120,8 @@ class Bench(anywidget.AnyWidget):
             "system": lambda: self.turn("inch" if message["system"] == "inch" else "metric"),
             "again": self.again,
             "rest": self.rest,
+            "look": self.look,
+            "weigh": self.weigh,
             "put": self.put,
         }
         try:
@@ -119,7 +145,6 @@ class Bench(anywidget.AnyWidget):
             "lacks": list(sheet.lacks),
             "first": [asdict(box) for box in bench.first(sheet, system)],
             "cards": [asdict(card) | {"taken": card.taken} for card in bench.cards(sheet, system)],
-            "answers": asdict(bench.answered(sheet, system)),
             "engine": asdict(bench.engine(sheet)),
             "faults": dict(filling.faults),
             "waits": dict(filling.waits),
@@ -128,16 +153,10 @@ class Bench(anywidget.AnyWidget):
             "on_bench": engines.path() == sheet.path,
         }
 
-    def _later(self) -> dict[str, Any]:
-        sheet, system = self.filling.sheet, self.system
-        return {
-            "curves": [
-                asdict(curve)
-                | {"unit": label(curve.kind, system), "per": shown(1.0, curve.kind, system)}
-                for curve in on_track.curves(sheet.data)
-            ],
-            "worth": bench.worth(sheet, system),
-        }
+    def _curves(self) -> Iterator[dict[str, Any]]:
+        for curve in on_track.curves(self.filling.sheet.data):
+            unit, per = label(curve.kind, self.system), shown(1.0, curve.kind, self.system)
+            yield asdict(curve) | {"unit": unit, "per": per}
 
 
 def show(path: str | Path | None = None) -> Bench:

@@ -11,17 +11,20 @@ from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.decisions import findings
 from mechkit.drive.decisions.rebuild import headlines, quantities, rebuild
 from mechkit.drive.model import layout
+from mechkit.drive.model.spread import Spread
 from mechkit.drive.sheet import Sheet
 from mechkit.drive.sheet.clash import said, value_at
-from mechkit.drive.sheet.hour import openings, steps, taken
+from mechkit.drive.sheet.hour import answers, openings, steps, taken
 from mechkit.drive.sheet.keys import Key, dotted, find, keys, loc_of
-from mechkit.drive.sheet.schema import Room, State, Table
+from mechkit.drive.sheet.schema import BenchSheet, Room, State, Table
 from mechkit.drive.sheet.store import value_in
 from mechkit.drive.sheet.syntax import parse
 from mechkit.drive.sheet.typed import unit_of
 from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import System, half, show
 
+#: Enough draws to have an answer itself; its band follows.
+QUICK = 10
 #: The boxes that stand first, of which each answers for itself.
 FIRST = (
     "locomotive.scale",
@@ -245,6 +248,20 @@ class Answers:
     waiting: tuple[Waiting, ...]
 
 
+def beside(sheet: Sheet, system: System = "metric") -> dict[str, str]:
+    """The answers beside the first boxes at once, still without their bands."""
+    if sheet.lacks:
+        return {}
+    known = Knowledge(sheet.data, Spread(draws=QUICK))
+    asked = quantities(known)
+    numbers = {
+        key: known.spread.band(asked[key][2](known.before), asked[key][1]).plain(system)
+        for key in ("pull", "start", "top")
+        if answers(sheet.data, "headline", key)
+    }
+    return dict(_beside(sheet.data, numbers, {}, system))
+
+
 def answered(sheet: Sheet, system: System = "metric") -> Answers:
     """What can be answered now."""
     if sheet.lacks:
@@ -254,9 +271,9 @@ def answered(sheet: Sheet, system: System = "metric") -> Answers:
     faults = {one.key: one for one in findings.find(known)}
     asked = [("headline", key) for key in quantities(known)]
     asked += [("wrong", key) for key in findings.asked(known)]
-    waits = openings(data, asked)
+    numbers = {key: line.before.say(system) for key, line in lines.items()}
     return Answers(
-        beside=dict(_beside(known, lines, faults, system)),
+        beside=dict(_beside(data, numbers, faults, system)),
         known=tuple(Answer(line.words, line.before.say(system)) for line in lines.values()),
         wrong=tuple(
             Answer(one.question, one.words(system), one.verdict) for one in faults.values()
@@ -267,15 +284,19 @@ def answered(sheet: Sheet, system: System = "metric") -> Answers:
                 tuple(step.name for step in one.steps),
                 one.minutes,
             )
-            for one in waits
+            for one in openings(data, asked)
         ),
     )
 
 
-def _beside(known: Knowledge, lines, faults, system: System) -> Iterator[tuple[str, str]]:
+#: What a verdict adds to the answer beside a box.
+LATE = {"wrong": " That is late.", "watch": " Perhaps late.", "good": " That is early enough."}
+FAST = {"wrong": " That is too fast.", "watch": " Perhaps too fast."}
+
+
+def _beside(data: BenchSheet, numbers, faults, system: System) -> Iterator[tuple[str, str]]:
     """The answer beside each of the first boxes."""
-    engine, volts = known.sheet.locomotive, known.sheet.supply.voltage.value
-    wish = engine.top_speed.value
+    engine, wish = data.locomotive, data.locomotive.top_speed.value
     model = float(scale.model_speed(prototype_speed=wish, ratio=engine.scale))
     yield (
         "locomotive.scale",
@@ -288,27 +309,16 @@ def _beside(known: Knowledge, lines, faults, system: System) -> Iterator[tuple[s
         f"{show(engine.weight.value * STANDARD_GRAVITY, 'force', system)} on the rails; "
         f"as dense as it is, the full-size engine would weigh {full / 1000:.0f} tonnes.",
     )
-    if line := lines.get("pull"):
-        yield (
-            "locomotive.weight_on_drivers",
-            f"It pulls {line.before.say(system)} until its wheels slip.",
-        )
-    if line := lines.get("start"):
-        late = faults.get("start")
-        verdict = "" if late is None else {"wrong": " That is late.", "watch": " Perhaps late."}.get(
-            late.verdict, " That is early enough."
-        )  # fmt: skip
-        yield (
-            "measured_before.starting_voltage",
-            f"It breaks away at {line.before.say(system)}.{verdict}",
-        )
-    if line := lines.get("top"):
-        fast = faults.get("fast")
-        verdict = "" if fast is None else {"wrong": " That is too fast."}.get(fast.verdict, "")
-        yield (
-            "measured_before.runs[1].time",
-            f"{line.before.say(system)} at scale on {show(volts, 'voltage', system, 1)}.{verdict}",
-        )
+    verdicts = {key: fault.verdict for key, fault in faults.items()}
+    if pull := numbers.get("pull"):
+        yield "locomotive.weight_on_drivers", f"It pulls {pull} until its wheels slip."
+    if start := numbers.get("start"):
+        late = LATE.get(verdicts.get("start", ""), "")
+        yield "measured_before.starting_voltage", f"It breaks away at {start}.{late}"
+    if top := numbers.get("top"):
+        volts = show(data.supply.voltage.value, "voltage", system, 1)
+        fast = FAST.get(verdicts.get("fast", ""), "")
+        yield "measured_before.runs[1].time", f"{top} at scale on {volts}.{fast}"
 
 
 def worth(sheet: Sheet, system: System = "metric") -> dict[str, str]:

@@ -66,8 +66,10 @@ class Sheet:
     @property
     def document(self) -> tomlkit.TOMLDocument:
         """The TOML document with its comments, made anew at each call."""
+        text = self.text.removeprefix(MARK)
         try:
-            return copy.deepcopy(_document(self.text.removeprefix(MARK)))
+            # of a sheet that is being written the last one is seldom asked again
+            return _written.pop(text, None) or copy.deepcopy(_document(text))
         except (TOMLKitError, RecursionError, ValueError) as error:
             raise SheetError(f"{self.path} can be read but not changed: {error}") from None
 
@@ -101,6 +103,9 @@ class Sheet:
         # The document is edited by a second reader of TOML; both must agree on the result.
         if parse(text, self.path) != wanted:
             raise SheetError(f"{self.path}: {', '.join(values)} cannot be changed in this layout")
+        if self.begun:
+            _written.clear()
+            _written[text.removeprefix(MARK)] = document
         return Sheet(self.path, text, data, self.seen, self.begun)
 
     def _open(self, root, place):
@@ -150,6 +155,10 @@ class Sheet:
     @property
     def _bytes(self) -> bytes:
         return self.text.encode("utf-8")
+
+
+#: The document behind the last text of a sheet that is being written: the next entry goes on with it.
+_written: dict[str, tomlkit.TOMLDocument] = {}
 
 
 @lru_cache(maxsize=4)
