@@ -14,6 +14,7 @@ from mechkit.drive.model.layout import Layout
 from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet import hour
 from mechkit.drive.sheet.schema import BenchSheet
+from mechkit.units import System
 
 
 @dataclass(frozen=True)
@@ -103,6 +104,18 @@ class Rebuild:
         """One decision or fault by its key."""
         return self._one((*self.faults, *self.decisions), key)
 
+    def said(self, key: str, system: System = "metric", todo: bool = False) -> str:
+        """What was found of one question and, if asked, what to do; or what it waits for."""
+        try:
+            one = self.decision(key)
+        except LookupError as error:
+            asked = (one.words for (_, name), one in hour.questions().items() if name == key)
+            words = next(asked, key)
+            return f"{words[:1].upper()}{words[1:]}: {error.args[0].partition(': ')[2]}."
+        if not todo:
+            return one.words(system)
+        return f"{one.question} {one.words(system)} {one.todo(system)}"
+
     def headline(self, key: str) -> Headline:
         """One headline number by its key."""
         return self._one(self.headlines, key)
@@ -117,8 +130,9 @@ class Rebuild:
                 if any(question.key == key for question in opening.questions)
                 for step in opening.steps
             }
-            asked = "; ".join(lacks.values()) or "this engine does not ask it"
-            raise LookupError(f"{key!r} is open: {asked}")
+            asked = "; ".join(lacks.values())
+            waits = f"waits for {asked}" if asked else "this engine does not ask it"
+            raise LookupError(f"{key!r} is open: {waits}")
         return found
 
 

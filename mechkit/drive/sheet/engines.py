@@ -35,16 +35,24 @@ def put(sheet: str | Path | None) -> None:
         fresh.replace(NOTE)
 
 
-def on_bench() -> Sheet:
-    """The bench sheet of the engine on the bench; the demo's where there is none, or it says too little."""
+def on_bench(drawer: bool = False) -> Sheet:
+    """The bench sheet of the engine on the bench; the demo's where there is none, or it says too little.
+
+    With ``drawer`` one that has motors and gears to choose from.
+    """
     there = path()
     if there is None or not there.exists():
         return demo()
     try:
-        return load(there)
+        found = load(there)
     except SheetError as error:
         print(f"{error}\nUntil that is mended, the demo lies on the bench.")
         return demo()
+    stock = found.data.stock
+    if drawer and not (stock.motors and stock.gear_sets):
+        print(f"No motors and gear sets under stock in {there.name}: the demo lies on the bench.")
+        return demo()
+    return found
 
 
 def engines() -> list[Path]:
