@@ -12,6 +12,7 @@ from mechkit.drive.constants.motors import BRUSH, motor_constants, rotor_inertia
 from mechkit.drive.constants.readings import Given, Known
 from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
 from mechkit.drive.model import cogging, frogs, layout, read, suspension, wearing
+from mechkit.drive.model.body import Body, body_of
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
@@ -384,13 +385,12 @@ class Knowledge:
     @cached_property
     def layouts(self) -> list[layout.Layout]:
         """Every axle and direction, the roomiest first."""
-        room = self.sheet.envelope
-        return layout.candidates(
-            self.sheet.planned,
-            room.rooms,
-            room.shaft_height.value,
-            read.places_of(self.sheet),
-        )
+        return layout.candidates(self.sheet.planned, body_of(self.sheet))
+
+    @cached_property
+    def body(self) -> Body:
+        """The engine's body, each size with its draws."""
+        return body_of(self.sheet, self.size, self.spread.reading)
 
     @property
     def layout(self) -> layout.Layout:

@@ -170,10 +170,7 @@ def axle(known: Knowledge) -> list[Decision]:
 
 def left_by(known: Knowledge, chosen: layout.Layout) -> layout.Left:
     """What a layout of the planned drive leaves, with its draws."""
-    room = known.sheet.envelope
-    height = known.size("height of the shaft", room.shaft_height)
-    at = read.places_of(known.sheet, known.spread.reading)[chosen.axle]
-    return layout.left(chosen, known.sheet.planned, room.rooms, height, at, known.size)
+    return layout.left(chosen, known.sheet.planned, known.body)
 
 
 def wheel(known: Knowledge) -> list[Decision]:

@@ -11,6 +11,7 @@ from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.decisions import findings
 from mechkit.drive.decisions.rebuild import headlines, quantities, rebuild
 from mechkit.drive.model import layout
+from mechkit.drive.model.body import body_of
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.sheet import Sheet
 from mechkit.drive.sheet.clash import said, value_at
@@ -362,7 +363,7 @@ def engine(sheet: Sheet) -> Engine:
     data = sheet.data
     state, body, loco = data.as_is, data.envelope, data.locomotive
     axles = tuple(one.value for one in loco.driver_axles)
-    laid = layout.candidates(state, body.rooms, body.shaft_height.value, list(axles))[0]
+    laid = layout.candidates(state, body_of(data))[0]
     worm = state.worm
     half = worm.length.value / 2
     thread = ("worm", laid.worm_at - half, laid.worm_at + half, worm.outside_diameter.value)

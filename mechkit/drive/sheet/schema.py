@@ -83,6 +83,8 @@ class LocomotiveTable(Table):
         "between the backs of a pair of drivers, each axle in turn", default=[], max_length=24
     )
     flange_width: Size | None = key("of a driver, where it meets the railhead", default=None)
+    rods_apart: Size | None = key("between the insides of the side rods", default=None)
+    rod_depth: Size | None = key("of a side rod over its eyes, up and down", default=None)
     frame_live: bool = key("true where one rail reaches the frame")
 
 
@@ -276,6 +278,17 @@ class Room(Table):
     width: Size | None = key("box: inside", default=None)
 
 
+class FrameTable(Table):
+    """The frame's plates, where they stand into the rooms."""
+
+    top: Position = key("of its plates, over the rail")
+    width: Size = key("inside, from plate to plate")
+    start: Position | None = key(
+        "front end, behind the first driver axle; else all along", alias="from", default=None
+    )
+    end: Position | None = key("rear end", alias="to", default=None)
+
+
 class EnvelopeTable(Table):
     """The room there is for the drive."""
 
@@ -283,6 +296,7 @@ class EnvelopeTable(Table):
     gap: LengthOrNone = key(
         "free space wanted around turning parts", default="1.0 mm", validate_default=True
     )
+    frame: FrameTable | None = None
     rooms: list[Room] = Field(min_length=1, max_length=8)
 
 
