@@ -162,6 +162,13 @@ def _room(sheet: BenchSheet, cuts: stock.Cuts):
         ("motor", near, bodies[:, 0, None, None], bodies[:, 1, None, None]),
     ]
     lies, best = [], None
+
+    def each(amount):
+        """What goes with the widths, for every wheel."""
+        amount = np.asarray(amount)
+        shape = np.broadcast_shapes(amount.shape, (1, 1, len(widths)))
+        return np.broadcast_to(amount, shape)[..., alike]
+
     stacks = [_stack(sheet, one) for one in sheet.stock.gear_sets]
     leans = np.array([one.aside for one in stacks])[None, :, None]
     for axle, at in enumerate(body.axles):
@@ -169,16 +176,18 @@ def _room(sheet: BenchSheet, cuts: stock.Cuts):
             worm_at = at + (leans if forward else -leans)
             _, wheel, motor = layout.places(parts, worm_at, forward)
             left = body.left(worm_at, motor[1] if forward else motor[2])
-            ends = wheel[1][..., alike], wheel[2][..., alike]
+            ends = each(wheel[1]), each(wheel[2])
             turning = _discs(stacks, at, body.tread / 2, forward)
             around, _, outside = body.clearances(*ends, cuts.outer, turning)
             free, _, beyond = body.clearances(motor[1], motor[2], motor[3], turning)
-            lost = np.minimum(np.where(outside > NOTHING, -outside, np.inf),
-                              np.where(beyond > NOTHING, -beyond, np.inf)[..., alike])  # fmt: skip
+            lost = np.minimum(
+                np.where(outside > NOTHING, -outside, np.inf),
+                each(np.where(beyond > NOTHING, -beyond, np.inf)),
+            )
             margin = [
-                np.minimum((left - gap)[..., alike], lost),
+                np.minimum(each(left - gap), lost),
                 around - gap,
-                free[..., alike] - gap,
+                each(free) - gap,
             ]
             margin[1] = np.where(cuts.width > 0, margin[1], np.inf)
             here = np.array(np.broadcast_arrays(*margin))

@@ -140,7 +140,8 @@ Speed = quantity("m/s", 0.0, 100.0)
 Inertia = quantity("kg*m^2", 0.0, 1e-3)
 #: Of gear teeth: nobody cuts them flatter or steeper.
 Pressure = quantity("rad", radians(10), radians(45))
-AngleOrNone = quantity("rad", 0.0, 1.5707, zero=True)
+#: Out of quarter; rods that turn at all forgive a few degrees.
+AngleOrNone = quantity("rad", 0.0, radians(30), zero=True)
 Fraction = quantity("-", 0.0, 1.0, zero=True)
 #: Of a meter; one that is off by more tells nothing.
 Meter = quantity("-", 0.0, 0.2, zero=True)
