@@ -320,20 +320,20 @@ def test_without_bars_there_are_drives_without_a_flywheel():
 
 
 def test_where_nothing_fits_the_nearest_says_what_would_free_it():
-    short = with_stock(bars=(), rooms=boiler(0.0, 20.0))
+    short = with_stock(bars=(), rooms=boiler(0.0, 22.0))
     found = choose.choose(short, step=2e-3)
     words = chosen.nothing_fits(found)
     assert "nothing fits" in words and "more length" in words
     lack = read(words.rpartition(": ")[2].removesuffix(" more length").replace("\u00a0", " "), "m")
-    enough = with_stock(bars=(), rooms=boiler(0.0, 20.0 + lack.value * 1e3))
+    enough = with_stock(bars=(), rooms=boiler(0.0, 22.0 + lack.value * 1e3))
     assert len(choose.choose(enough, step=2e-3).fitting.motor) > 0
-    less = with_stock(bars=(), rooms=boiler(0.0, 20.0 + lack.value * 1e3 - 0.02))
+    less = with_stock(bars=(), rooms=boiler(0.0, 22.0 + lack.value * 1e3 - 0.02))
     assert not len(choose.choose(less, step=2e-3).fitting.motor)
     assert len(ranking.front_of(found, ("creep", "coast"))) == 0
 
 
 def test_where_two_limits_forbid_everything_both_are_named():
-    data = with_stock(sets=(5,), rooms=boiler(0.0, 20.0))
+    data = with_stock(sets=(5,), rooms=boiler(0.0, 22.0))
     words = chosen.nothing_fits(choose.choose(data, step=4e-3))
     assert "no one change frees any" in words and "do not reach" in words and "too long" in words
 
