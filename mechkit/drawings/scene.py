@@ -82,6 +82,15 @@ class Scene:
 
         return named[0] if named else min(self.rooms, key=off)
 
+    def struck(self, item: Item) -> tuple[tuple[float, float], float] | None:
+        """Center and diameter of the axle or gear that a part runs through, if it does."""
+        if item.clearance >= 0:
+            return None
+        axles = (one for one in body_of(self.sheet).obstacles if one.across and not one.down)
+        round_ = [((one.start, one.level), 2 * one.radius, one.name) for one in axles]
+        round_ += [(gear.center, gear.outside, gear.name) for gear in self.stack.gears]
+        return next(((at, size) for at, size, name in round_ if name == item.room), None)
+
     def number(self, value: float) -> str:
         """A length as it stands on this drawing."""
         return paper.number(value, self.look)

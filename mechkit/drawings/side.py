@@ -185,6 +185,9 @@ class Side:
             for bottom, top in ((low, floor), (ceiling, high)):
                 if top > bottom + 1e-9:
                     danger(self.axes, self.look, shapes.path(shapes.bar(start, bottom, end, top)))
+        if struck := self.view.struck(item):
+            part = shapes.path(shapes.bar(item.start, low, item.end, high))
+            danger(self.axes, self.look, shapes.path(shapes.circle(*struck)), around=part)
 
 
 def danger(axes, look, path, around=None):
