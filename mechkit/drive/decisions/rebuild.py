@@ -7,7 +7,19 @@ from functools import cached_property
 from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.constants.told import Told
 from mechkit.drive.constants.told import told as tell
-from mechkit.drive.decisions import findings, fittings, gains, plan, proof, workshop, worth
+from mechkit.drive.decisions import (
+    ballast,
+    findings,
+    fittings,
+    gains,
+    pick_up,
+    plan,
+    proof,
+    seat,
+    shafting,
+    workshop,
+    worth,
+)
 from mechkit.drive.decisions.decision import Ask, Decision, Headline, answered
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout
@@ -201,7 +213,8 @@ def _fits_known(sheet: BenchSheet) -> bool:
 
 def changes_asked(known: Knowledge) -> dict[str, Ask]:
     """What is asked of the drive as planned."""
-    return plan.asked(known) | fittings.asked(known)
+    asked = (plan, fittings, seat, shafting, ballast, pick_up)
+    return {key: ask for some in asked for key, ask in some.asked(known).items()}
 
 
 def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:

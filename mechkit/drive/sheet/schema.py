@@ -86,6 +86,11 @@ class LocomotiveTable(Table):
     rods_apart: Size | None = key("between the insides of the side rods", default=None)
     rod_depth: Size | None = key("of a side rod over its eyes, up and down", default=None)
     frame_live: bool = key("true where one rail reaches the frame")
+    feeding_wheels: list[int] = key(
+        "that bring current from either rail, tender too: first the one rail, then the other",
+        default=[],
+        max_length=2,
+    )
 
 
 class SupplyTable(Table):
@@ -236,6 +241,31 @@ class AlignmentTable(Table):
     span: Size = key("over which the shaft must bend for it")
 
 
+class SeatTable(Table):
+    """How the axle gear sits on its axle."""
+
+    over_knurl: Size = key("over the crests of the axle's knurl, or over the plain seat")
+    bore: Size = key("of the gear, or of its bush")
+    length: Size = key("along the axle")
+    knurl_pitch: Size = key(
+        "from crest to crest around the axle", default="0.5 mm", validate_default=True
+    )
+    hold: Literal["press", "bond"] = key("pressed on, or with retaining compound")
+
+
+class BearingsTable(Table):
+    """What the worm's shaft runs in, on either side of the worm."""
+
+    kind: Literal["plain", "ball"] = key("bushes, or flanged ball bearings")
+    bore: Size = key("where the shaft runs")
+    apart: Size = key("between the middles of the two")
+    shim_thickness: Size | None = key(
+        "of a bowed shim that takes up the end play; leave out if flat ones do", default=None
+    )
+    shim_outside: Size | None = key("of the bowed shim", default=None)
+    shim_bore: Size | None = key("of the bowed shim", default=None)
+
+
 class SpringsTable(Table):
     """What the drivers ride on."""
 
@@ -262,6 +292,8 @@ class State(Table):
     springs: SpringsTable
     flywheel: FlywheelTable | None = None
     adapter: AdapterTable | None = None
+    seat: SeatTable | None = None
+    bearings: BearingsTable | None = None
 
 
 class Room(Table):
