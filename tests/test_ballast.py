@@ -5,14 +5,13 @@ import pytest
 
 from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.decisions.ballast import heavier
-from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.sheet import demo
+from tests.decided import decided
 
 
 def test_ten_grams_pull_their_weight_times_adhesion():
-    job = rebuild(demo().data)
-    adhesion = float(job.known.planned.adhesion[0])
-    more = job.decision("ballast").numbers["pull"].value
+    adhesion = float(known_of(demo().data).planned.adhesion[0])
+    more = decided(demo(), "ballast").numbers["pull"].value
     assert more == pytest.approx(0.010 * 9.80665 * adhesion, rel=1e-6)
 
 
@@ -27,8 +26,8 @@ def test_a_heavier_engine_rolls_harder_and_stalls_nearer():
 def test_what_the_motor_takes_is_the_weight_at_which_it_just_slips_in_time():
     """At that weight nine draws of ten keep the margin, a tenth beyond fewer do."""
     weak = {"planned.motor.resistance": ["75 ohm", "75 ohm"], "planned.motor.stall": None}
-    job = rebuild(demo().with_values(weak).data)
-    room, drive = job.decision("ballast").value.value, job.known.planned
+    engine = demo().with_values(weak)
+    room, drive = decided(engine, "ballast").value.value, known_of(engine.data).planned
     assert 0 < room < 0.99 * 0.410
     kept = [np.mean(heavier(drive, room * part).stall_margin(12.0)[1:] >= 1.5) for part in (1, 1.1)]
     assert kept[0] >= 0.9 > kept[1]
@@ -36,9 +35,7 @@ def test_what_the_motor_takes_is_the_weight_at_which_it_just_slips_in_time():
 
 def test_where_it_lies_brings_the_center_between_the_drivers():
     """The sum of moments: what the drivers carry and the weight, about the middle axle."""
-    nose = demo().with_value("locomotive.center_of_gravity", "18 mm").data
-    job = rebuild(nose)
-    found = job.decision("ballast")
+    found = decided(demo().with_value("locomotive.center_of_gravity", "18 mm"), "ballast")
     at, room = found.numbers["at"].value, found.value.value
     moment = 0.328 * (18e-3 - 22e-3) + room * (at - 22e-3)
     assert moment == pytest.approx(0.0, abs=1e-6)

@@ -3,12 +3,14 @@
 import numpy as np
 import pytest
 
-from mechkit.drive.decisions.rebuild import rebuild
+from mechkit.drive.constants.knowledge import known_of
+from mechkit.drive.decisions import placing
 from mechkit.drive.model import layout
 from mechkit.drive.model.body import body_of
 from mechkit.drive.model.stack import stack_of
 from mechkit.drive.sheet import SheetError, demo, load
 from mechkit.units import Reading
+from tests.decided import decided
 from tests.engines import drawn, sheet
 
 #: Bodies drawn in every run; the same with five hundred takes half a minute.
@@ -28,9 +30,7 @@ LOW = {
 
 def test_a_motor_through_an_axle_is_no_go_and_the_cure_makes_it_go():
     """Short gears, so that nothing else is in the way but axles."""
-    low = demo().with_values(LOW)
-    job = rebuild(low.data)
-    axle = job.decision("axle")
+    axle = decided(demo().with_values(LOW), "axle")
     assert axle.verdict == "wrong"
     assert axle.value.value < 0
     assert "strikes" in axle.words()
@@ -50,11 +50,12 @@ def test_behind_a_gap_of_the_body_is_no_free_length():
         "name": "tender", "from": "71 mm", "to": "110 mm", "shape": "box",
         "bottom": "14 mm", "top": "38 mm", "width": "17 mm",
     }  # fmt: skip
-    own = rebuild(demo().data).decision("length").value.value
+    own = decided(demo(), "axle", "length").value.value
     data = demo().data
     rooms = [*data.envelope.rooms, type(data.envelope.rooms[0]).model_validate(tender)]
     apart = data.model_copy(update={"envelope": data.envelope.model_copy(update={"rooms": rooms})})
-    assert rebuild(apart).decision("length").value.value == pytest.approx(own)
+    left = placing.axle(known_of(apart))[1]
+    assert left.value.value == pytest.approx(own)
 
 
 def test_a_worm_that_its_gear_does_not_reach_is_no_go_with_the_height_that_would_do():
@@ -62,13 +63,12 @@ def test_a_worm_that_its_gear_does_not_reach_is_no_go_with_the_height_that_would
     high = demo().with_values(
         {"envelope.shaft_height": "29 mm", "envelope.rooms[1].height": "29 mm"}
     )
-    job = rebuild(high.data)
-    reach = job.decision("reach")
+    reach = decided(high, "reach")
     assert reach.verdict == "wrong"
     assert reach.value.value == pytest.approx(29e-3 - 25.18e-3, abs=0.1e-3)
     needed = reach.numbers["needed"].value
     moved = high.with_value("envelope.shaft_height", f"{1e3 * needed - 0.05:.2f} mm")
-    assert rebuild(moved.data).decision("reach").verdict != "wrong"
+    assert decided(moved, "reach").verdict != "wrong"
 
 
 def test_gears_that_are_too_tall_lean_and_the_worm_goes_with_them():
@@ -92,12 +92,12 @@ def test_a_wall_that_would_fold_is_no_go_and_the_cure_passes(key, value, part):
     if part == "sleeve":
         changes |= {"planned.flywheel.bore": "2.7 mm"}
     thin = demo().with_values(changes)
-    walls = rebuild(thin.data).decision("walls")
+    walls = decided(thin, "walls")
     assert walls.verdict == "wrong"
     assert part in walls.words()
     needed = f"{1e3 * walls.numbers['needed'].value + 1e-6:.3f} mm"
     cured = thin.with_value("planned.worm.bore", needed)
-    assert rebuild(cured.data).decision("walls").verdict != "wrong"
+    assert decided(cured, "walls").verdict != "wrong"
 
 
 @pytest.mark.parametrize(
@@ -192,5 +192,4 @@ def test_drawn_engines_still_get_their_page(tmp_path):
     for seed in (9405, 9406):
         path = tmp_path / "sheet.toml"
         path.write_text(sheet.sheet_text(drawn.draw(seed), seed), "utf-8")
-        job = rebuild(load(path).data)
-        assert job.decision("axle").words()
+        assert decided(load(path), "axle").words()
