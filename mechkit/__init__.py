@@ -1,3 +1,7 @@
 """Engineering notebook kit for the drive of a small brass steam locomotive."""
 
-__version__ = "0.1.0"
+from mechkit import moved
+
+__version__ = "0.2.0"
+
+moved.serve()

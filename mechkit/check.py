@@ -15,7 +15,7 @@ from typing import ParamSpec, TypeVar
 
 import numpy as np
 
-from mechkit import names
+from mechkit import equations, names
 
 Arguments = ParamSpec("Arguments")
 Answer = TypeVar("Answer")
@@ -25,12 +25,17 @@ TRUE, FLOAT = np.True_, np.dtype(float)
 
 
 def formulas(module):
-    """Put `arguments` on every public formula of a handbook file, from its last line."""
+    """Put `arguments` on every public formula of a handbook file, from its last line.
+
+    Its entry gets the equation, so that `help` shows it.
+    """
     here = vars(sys.modules[module])
+    topic = module.split(".")[1]
     for name, thing in tuple(here.items()):
         own = isfunction(thing) and thing.__module__ == module and not name.startswith("_")
         if own and not hasattr(thing, "__wrapped__"):
             here[name] = arguments(thing)
+            here[name].__doc__ = equations.entry(thing.__doc__, topic, name)
 
 
 def arguments(formula: Callable[Arguments, Answer]) -> Callable[Arguments, Answer]:

@@ -334,6 +334,7 @@ KINDS: dict[str, dict[System, Shown]] = {
     "hours": _same("hour", 0, "h"),
     "temperature": {"metric": Shown("degC", 0, "°C"), "inch": Shown("degF", 0, "°F")},
     "frequency": _same("kHz", 1),
+    "tone": _same("Hz", 0),
     "rise": {"metric": Shown("kelvin", 0, "K"), "inch": Shown("delta_degF", 0, "°F")},
     "slide": {"metric": Shown("m/s", 2, "m/s"), "inch": Shown("ft/min", 0, "ft/min")},
 }
@@ -343,7 +344,7 @@ SI = {
     "speed": "m/s", "stress": "Pa", "rate": "N/m", "rotation": "rad/s", "voltage": "V", "current": "A",
     "resistance": "ohm", "time": "s", "angle": "rad", "percent": "", "number": "", "energy": "J",
     "power": "W", "hours": "s", "temperature": "kelvin", "slide": "m/s", "constant": "N*m/A", "drag": "N*m*s/rad",
-    "frequency": "1/s", "micron": "m", "ripple": "",
+    "frequency": "1/s", "tone": "1/s", "micron": "m", "ripple": "",
     "friction": "", "times": "", "rise": "kelvin", "heavy": "kg", "center": "m",
 }  # fmt: skip
 
@@ -395,3 +396,17 @@ def show(value, kind, system="metric", decimals=None):
     unit = label(kind, system)
     gap = "" if unit in {"", "°"} else "\u00a0"
     return f"{shown(value, kind, system):z.{places}f}".replace("-", "−") + gap + unit
+
+
+def half(width, kind, system="metric"):
+    """Half of a band, to two digits.
+
+    >>> half(0.00123, "length"), half(0.31, "voltage")
+    ('1.2\xa0mm', '0.31\xa0V')
+    """
+    for places in range(4):
+        text = show(width, kind, system, places)
+        digits = text.removesuffix(label(kind, system)).strip("\u00a0").replace(".", "").lstrip("0")
+        if len(digits) >= 2:
+            return text
+    return text

@@ -15,6 +15,7 @@ from mechkit.drive.choice.aims import AIMS, Running
 from mechkit.drive.choice.envelope import envelope
 from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.model import layout, read
+from mechkit.drive.model.body import body_of
 
 STEP = 0.46e-3  # some 100 000 drives of the demo's stock
 SAMPLE = 300
@@ -34,15 +35,15 @@ def timed(words, work):
 def one_by_one(found, places):
     """The same formulas, scalar, for some drives."""
     data = found.sheet
-    room = data.envelope
+    body = body_of(data)
     known = known_of(data)
     drives = [[choose.stock.nominal([[one]]) for one in row] for row in found.drives]
     for n in places:
         place = choose.Place(*np.unravel_index(n, found.envelope.shape))
         state = found.state(place)
-        for axle, at in enumerate(data.locomotive.driver_axles):
+        for axle in range(len(data.locomotive.driver_axles)):
             for forward in (True, False):
-                layout.lay(state, room.rooms, room.shaft_height.value, axle, at.value, forward)
+                layout.lay(state, body, axle, forward)
         wheel = read.flywheel_of(state)
         drive = replace(
             drives[place.motor][place.gears], flywheel_inertia=wheel.inertia if wheel else 0.0

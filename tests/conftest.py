@@ -1,8 +1,12 @@
 """What is no test, and which tests share a process."""
 
 import gc
+import os
 
 from xdist.scheduler import LoadFileScheduling
+
+# Tests have the demo on the bench, whatever engine its owner has put there.
+os.environ["MECHKIT_ON_BENCH"] = "demo"
 
 #: No tests and no doctests: the tests load what they need, and the heavy libraries with it.
 collect_ignore_glob = ["independent/*", "engines/*", "bench_*", "make_*", "mutants.py"]

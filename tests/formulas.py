@@ -1,6 +1,5 @@
 """All public formulas with their twins, for the tests that hold every formula alike."""
 
-import importlib
 from functools import cache
 
 import numpy as np
@@ -22,9 +21,10 @@ def all_formulas():
 @cache
 def twin(topic, name):
     """The derivation of a formula, or None where the file holds none; sympy works only once."""
-    module = importlib.import_module(f"mechkit.derivations.{topic}")
-    maker = getattr(module, name, None)
-    return maker() if maker else None
+    try:
+        return derivations.of(topic, name)
+    except AttributeError:
+        return None
 
 
 def draw(inside, count, seed=1):

@@ -75,7 +75,7 @@ def _gears(*gears):
 STRAIGHT = _gears((38, "bronze", 3, "0.001 in"))
 FOUR = _gears(
     (12, "acetal", 2, "0 mm"), (20, "brass", 3, "0.001 in"), (16, "nickel silver", 2, "0.02 mm"),
-    (48, "steel", 4, "0.001 in"),
+    (36, "steel", 4, "0.001 in"),
 )  # fmt: skip
 NO_WHEEL = {"planned.flywheel": None}
 #: Size over the demo's, volts over the demo's, and what is changed besides; one engine a row.

@@ -10,7 +10,8 @@ import itertools
 import numpy as np
 import pytest
 
-from mechkit import gauging, names, ride, units
+from mechkit import names, suspension, units
+from mechkit.gears import gauging
 from tests.formulas import TOLD, all_formulas, answers, bench, single
 
 each = pytest.mark.parametrize(
@@ -24,9 +25,9 @@ NEVER_WHOLE = {
     "fits.limits",
     "fits.fit_interference",
     "fits.inch_fit_interference",
-    "spring_stock.music_wire_strength",
-    "spring_stock.phosphor_bronze_strength",
-    "spring_stock.nearest_music_wire",
+    "springs.music_wire_strength",
+    "springs.phosphor_bronze_strength",
+    "springs.nearest_music_wire",
 }
 #: What is no number.
 NO_NUMBERS = {
@@ -137,4 +138,4 @@ def test_a_gear_is_told_from_single_readings(name):
 @pytest.mark.parametrize("key", ["samples", "seed"])
 def test_chance_takes_one_number(key):
     with pytest.raises(ValueError, match=f"^{key} = .*: must be one number$"):
-        ride.contact_shares(**{**single("ride", "contact_shares"), key: [2, 3]})
+        suspension.contact_shares(**{**single("suspension", "contact_shares"), key: [2, 3]})

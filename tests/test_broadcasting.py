@@ -7,11 +7,11 @@ from tests.formulas import all_formulas, answers, draw, twin
 
 #: Formulas without a grid, and why.
 APART = {
-    "gauging.identify": "a list of candidates for one gear, not a number",
-    "gauging.identify_by_spans": "a list of candidates for one gear, not a number",
-    "stackup.worst_case_stack": "adds up along its only argument",
-    "stackup.root_sum_square_stack": "adds up along its only argument",
-    "equalizing.driver_share": "adds up along the axles",
+    "gears.identify": "a list of candidates for one gear, not a number",
+    "gears.identify_by_spans": "a list of candidates for one gear, not a number",
+    "runout.worst_case_stack": "adds up along its only argument",
+    "runout.root_sum_square_stack": "adds up along its only argument",
+    "suspension.driver_share": "adds up along the axles",
 }
 
 

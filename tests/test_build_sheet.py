@@ -11,7 +11,7 @@ from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.decisions.rows import ranked
 from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.sheet import demo, load
-from mechkit.publish import build_sheet, page, verdict
+from mechkit.publish import build_sheet, page, place, verdict
 from mechkit.units import from_shown
 from tests.read_page import SYSTEMS, Page, flat
 
@@ -228,7 +228,7 @@ def test_text_from_the_sheet_is_text(tmp_path, built):
 
 def test_the_verdict_is_three_sentences_of_computed_numbers(built):
     text = built.page.text("metric")
-    fast = verdict.plain(built.done.decision("fast"), "metric")
+    fast = built.done.decision("fast").value.plain("metric")
     assert f"As it is, the engine runs too fast ({fast})" in "".join(built.page.words["metric"])
     assert "The iron core motor gives way to an ironless one" in text
     assert "acetal on steel runs where brass on brass ran" in text
@@ -354,9 +354,7 @@ def test_what_fails_halfway_leaves_the_old_one(quick, tmp_path, capsys, monkeypa
     def fail(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(
-        *((build_sheet.os, "fsync") if failing == "fsync" else (Path, "replace")), fail
-    )
+    monkeypatch.setattr(*((place.os, "fsync") if failing == "fsync" else (Path, "replace")), fail)
     assert build_sheet.main(quick, out) == 1
     assert "no space left" in capsys.readouterr().err
     assert [file.name for file in tmp_path.iterdir()] == ["out.html"]

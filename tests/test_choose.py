@@ -14,6 +14,7 @@ from mechkit.drive.choice.aims import AIMS, points
 from mechkit.drive.choice.front import front
 from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.model import layout, wearing
+from mechkit.drive.model.body import body_of
 from mechkit.drive.model.spread import Spread
 from mechkit.drive.sheet.schema import Bar, FlywheelTable, GearTable, StockTable, WormTable
 from mechkit.units import Reading, read
@@ -116,8 +117,8 @@ def by_loop(data, step):
                 known = Knowledge(data.model_copy(update={"planned": state}), Spread(draws=2))
                 drive, top = known.planned, known.planned.motor_speed_at(12.0)[0]
                 lies = [
-                    layout.lay(state, data.envelope.rooms, data.envelope.shaft_height.value, n, at.value, way)
-                    for n, at in enumerate(data.locomotive.driver_axles) for way in (True, False)
+                    layout.lay(state, body_of(data), n, way)
+                    for n in range(len(data.locomotive.driver_axles)) for way in (True, False)
                 ]  # fmt: skip
                 room = any(min(one.least, one.end_room) >= gap - 1e-9 for one in lies)
                 whirl = True
@@ -319,20 +320,20 @@ def test_without_bars_there_are_drives_without_a_flywheel():
 
 
 def test_where_nothing_fits_the_nearest_says_what_would_free_it():
-    short = with_stock(bars=(), rooms=boiler(0.0, 26.0))
+    short = with_stock(bars=(), rooms=boiler(0.0, 22.0))
     found = choose.choose(short, step=2e-3)
     words = chosen.nothing_fits(found)
     assert "nothing fits" in words and "more length" in words
     lack = read(words.rpartition(": ")[2].removesuffix(" more length").replace("\u00a0", " "), "m")
-    enough = with_stock(bars=(), rooms=boiler(0.0, 26.0 + lack.value * 1e3))
+    enough = with_stock(bars=(), rooms=boiler(0.0, 22.0 + lack.value * 1e3))
     assert len(choose.choose(enough, step=2e-3).fitting.motor) > 0
-    less = with_stock(bars=(), rooms=boiler(0.0, 26.0 + lack.value * 1e3 - 0.02))
+    less = with_stock(bars=(), rooms=boiler(0.0, 22.0 + lack.value * 1e3 - 0.02))
     assert not len(choose.choose(less, step=2e-3).fitting.motor)
     assert len(ranking.front_of(found, ("creep", "coast"))) == 0
 
 
 def test_where_two_limits_forbid_everything_both_are_named():
-    data = with_stock(sets=(5,), rooms=boiler(0.0, 20.0))
+    data = with_stock(sets=(5,), rooms=boiler(0.0, 22.0))
     words = chosen.nothing_fits(choose.choose(data, step=4e-3))
     assert "no one change frees any" in words and "do not reach" in words and "too long" in words
 

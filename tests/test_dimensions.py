@@ -5,6 +5,8 @@ units; the result must then be multiplied by what its own promised unit is worth
 formula that mixes up dimensions, or hides a number with a unit, cannot pass.
 """
 
+import importlib
+
 import numpy as np
 import pytest
 
@@ -14,6 +16,9 @@ from tests.formulas import TOLD, all_formulas, answers, bench, twin
 
 #: One odd unit is worth so many SI units; no two alike, none a power of another.
 ODD = {"[length]": 1.37, "[mass]": 0.61, "[time]": 1.83, "[current]": 2.29, "[temperature]": 0.83}
+
+
+PAGES = [page for topic in derivations.TOPICS for page in derivations.pages(topic)]
 
 
 def worth(unit):
@@ -42,8 +47,8 @@ def test_answer_scales_by_its_own_unit(topic, name, function, monkeypatch):
     arguments = bench(topic, name, 25, seed=3)
     plain = answers(function(**arguments))
     for constant, unit in names.CONSTANTS.items():
-        for other in derivations.TOPICS:  # one formula may call another topic's
-            module = __import__(f"mechkit.{other}", fromlist=["_"])
+        for page in PAGES:  # one formula may call another page's
+            module = importlib.import_module(f"mechkit.{page}")
             if hasattr(module, constant):
                 monkeypatch.setattr(module, constant, getattr(names, constant) * worth(unit))
     odd = {

@@ -16,6 +16,7 @@ from mechkit.drawings.layout import per_pixel
 from mechkit.drawings.side import COLLISION
 from mechkit.drawings.style import Look
 from mechkit.drive.model import layout
+from mechkit.drive.model.body import body_of
 from mechkit.drive.sheet import demo
 from tests import drawn
 
@@ -26,9 +27,7 @@ TOO_BIG = {"planned.motor.body_diameter": "22 mm"}
 def laid(axle, forward, state="planned"):
     """The demo's drive on one axle, in one direction."""
     data = DEMO.data
-    room, at = data.envelope, data.locomotive.driver_axles[axle].value
-    drive = getattr(data, state)
-    return layout.lay(drive, room.rooms, room.shaft_height.value, axle, at, forward)
+    return layout.lay(getattr(data, state), body_of(data), axle, forward)
 
 
 CASES = {

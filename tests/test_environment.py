@@ -5,6 +5,7 @@ import tomllib
 
 import pytest
 
+import mechkit
 from mechkit.launch import CHECKOUT, environment, packages, pip
 
 PROJECT = tomllib.loads((CHECKOUT / "pyproject.toml").read_text("utf-8"))["project"]
@@ -49,4 +50,16 @@ def test_the_launcher_knows_every_extra(extra):
 
 
 def test_the_kit_never_asks_an_index_for_itself():
-    assert PROJECT["name"] not in packages.needed(("test",))
+    assert not {PROJECT["name"], "mechkit"} & {*packages.needed(("test",))}
+
+
+def test_no_package_of_an_index_can_take_the_kit_s_place():
+    """pip exchanges what bears the same name: the distribution has one of its own."""
+    assert PROJECT["name"] == "brass-bench-mechkit" != mechkit.__name__
+    assert "name: mechkit\n" in CONDA, "the environment is no package"
+
+
+def test_one_version_and_its_changes_are_told():
+    assert PROJECT["version"] == mechkit.__version__
+    told = (CHECKOUT / "mechkit" / "CHANGES.md").read_text("utf-8")
+    assert re.search(r"^## (\S+)$", told, re.MULTILINE)[1] == mechkit.__version__

@@ -1,10 +1,11 @@
 """What every public formula owes: signature, docstring, vocabulary, twins."""
 
+import importlib
 import inspect
 
 import pytest
 
-from mechkit import names
+from mechkit import derivations, names
 from tests import docstrings, ledger, ledger_page
 from tests.formulas import all_formulas, twin
 
@@ -38,6 +39,19 @@ def test_docstring_units_are_those_of_the_vocabulary(topic, name, function):
 
 
 @each
+def test_is_called_by_its_chapter(topic, name, function):
+    chapter = importlib.import_module(f"mechkit.{topic}")
+    assert getattr(chapter, name) is function
+    assert name in getattr(chapter, "__all__", [name])
+
+
+@pytest.mark.parametrize("topic", derivations.TOPICS)
+def test_a_page_is_called_as_no_formula_is(topic):
+    """Or the page, once loaded, would stand where the chapter offers the formula."""
+    assert not {*derivations.TOPICS[topic], "stance"} & {*derivations.public_functions(topic)}
+
+
+@each
 def test_has_a_derivation_and_an_outside_value(topic, name, function):
     assert twin(topic, name) is not None, "no derivation, and no Empirical that says why not"
     assert any(row.formula == f"{topic}.{name}" for row in ledger.rows()), "no outside value"
@@ -47,18 +61,19 @@ def test_has_a_derivation_and_an_outside_value(topic, name, function):
 
 
 def test_derivations_derive_only_what_exists():
-    from mechkit import derivations
-
     for topic in derivations.TOPICS:
-        module = __import__(f"mechkit.derivations.{topic}", fromlist=["_"])
-        made = {
-            name
-            for name, thing in vars(module).items()
-            if inspect.isfunction(thing)
-            and thing.__module__ == module.__name__
-            and not name.startswith("_")
-        }
-        assert made <= set(derivations.public_functions(topic)), topic
+        for page in derivations.pages(topic):
+            module = importlib.import_module(f"mechkit.derivations.{page}")
+            made = {
+                name
+                for name, thing in vars(module).items()
+                if inspect.isfunction(thing)
+                and thing.__module__ == module.__name__
+                and not name.startswith("_")
+            }
+            page = f"mechkit.{page}"
+            here = derivations.public_functions(topic).items()
+            assert made <= {name for name, one in here if one.__module__ == page}, page
 
 
 def test_docstring_rounds_trip_through_the_parser():

@@ -63,7 +63,7 @@ def test_an_old_python_is_refused_in_one_line(monkeypatch):
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ([], "lab | test | build | choose | diagnose"),
+        ([], "lab | test | build | choose | diagnose | handbook"),
         (["polish"], "polish"),
         (["build"], "SHEET"),
         (["diagnose", "run.wav"], "SHEET"),

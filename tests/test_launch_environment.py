@@ -226,9 +226,9 @@ def test_a_free_port_is_taken_without_a_word(capsys):
 
 def test_the_lab_opens_on_the_start_page_without_news(tmp_path):
     (tmp_path / "notebooks").mkdir()
-    assert lab.start_page(tmp_path) == "/lab"
+    assert lab.address_of(tmp_path, lab.START) == "/lab"
     (tmp_path / "notebooks" / "start.ipynb").touch()
-    assert lab.start_page(tmp_path) == "/lab/tree/notebooks/start.ipynb"
+    assert lab.address_of(tmp_path, lab.START) == "/lab/tree/notebooks/start.ipynb"
     flags = lab.flags(tmp_path, port=8890, browser=False)
     assert "--LabApp.news_url=None" in flags
     assert "--ServerApp.jpserver_extensions=mechkit.lab_server=True" in flags

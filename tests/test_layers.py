@@ -1,6 +1,7 @@
-"""Imports only ever point down the list of rooms."""
+"""Imports only ever point down the list of rooms, and only new addresses are used."""
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -8,12 +9,13 @@ from pathlib import Path
 import pytest
 
 import mechkit
+from mechkit import moved
 from mechkit.derivations import TOPICS
 
 ROOT = Path(mechkit.__file__).parent
 #: From the ground up; a room may import its own level and what lies below.
 LEVELS = [
-    {"names"}, {"check", "units"}, {"tables", "stance"}, set(TOPICS),
+    {"moved"}, {"names", "equations"}, {"check", "units"}, {"tables"}, set(TOPICS),
     {"derivations"}, {"drive"}, {"drawings"}, {"panels"}, {"publish"}, {"__main__", "launch", "lab_server"},
 ]  # fmt: skip
 #: Inside the drive, from the ground up.
@@ -31,6 +33,13 @@ ONLY = {
     "tomlkit": {"drive"},
 }
 FILES = sorted(ROOT.rglob("*.py"))
+TESTS = sorted(Path(__file__).parent.rglob("*.py"))
+NOTEBOOKS = sorted((ROOT.parent / "notebooks").glob("*.ipynb"))
+#: Packages from which modules are imported by name.
+FOLDERS = {"mechkit", "mechkit.drive", *(f"mechkit.{topic}" for topic in TOPICS if TOPICS[topic])}
+#: Pages of a chapter that hold no formula.
+APART = {"suspension": {"stance"}}
+PAGES = [path for path in FILES if path.relative_to(ROOT).with_suffix("").parts[0] in TOPICS]
 
 
 def room(path):
@@ -50,7 +59,7 @@ def imports(path):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
             yield node.module
-            if node.module in {"mechkit", "mechkit.drive"}:
+            if node.module in FOLDERS:
                 yield from (f"{node.module}.{alias.name}" for alias in node.names)
 
 
@@ -58,7 +67,7 @@ def imports(path):
 def test_imports_point_down(path):
     mine = room(path)
     if mine == "__init__":
-        assert not list(imports(path))
+        assert set(imports(path)) == {"mechkit", "mechkit.moved"}
         return
     assert level(mine) is not None, f"{mine} is in no room"
     for module in imports(path):
@@ -84,21 +93,46 @@ def test_nothing_lies_between_the_rooms_of_the_drive():
     assert [path.name for path in (ROOT / "drive").glob("*.py")] == ["__init__.py"]
 
 
+@pytest.mark.parametrize(
+    "path", FILES + TESTS + NOTEBOOKS, ids=lambda path: str(path.relative_to(ROOT.parent))
+)
+def test_nothing_here_uses_an_old_address(path):
+    names = (
+        imports(path)
+        if path.suffix == ".py"
+        else re.findall(r"\b(?:from|import) (mechkit[\w.]*)", path.read_text("utf-8"))
+    )
+    assert not [name for name in names if moved.page(name)]
+
+
 @pytest.mark.parametrize("topic", TOPICS)
-def test_handbook_files_know_only_the_ground(topic):
+def test_a_chapter_is_a_page_or_a_folder_of_pages(topic):
+    """Every page of the folder has its place in the book; those that hold no formula are named."""
+    if not TOPICS[topic]:
+        assert (ROOT / f"{topic}.py").is_file()
+        return
+    here = {path.stem for path in (ROOT / topic).glob("*.py")}
+    assert here == {"__init__", *TOPICS[topic], *APART.get(topic, ())}
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_handbook_pages_know_only_the_ground(path):
+    """Of their own chapter they know its pages, of another what it offers."""
     ground = {"math", "numpy", "scipy", "typing", "functools", "collections", "dataclasses"}
-    for module in imports(ROOT / f"{topic}.py"):
-        parts = module.split(".")
-        if parts[0] == "mechkit":
-            known = {"names", "check", "tables", "stance", *TOPICS}
-            assert module == "mechkit" or parts[1] in known, module
-        else:
-            assert parts[0] in ground, module
+    chapter = room(path)
+    own = {f"mechkit.{chapter}.{page}" for page in (*TOPICS[chapter], *APART.get(chapter, ()))}
+    known = {"mechkit", "mechkit.names", "mechkit.check", "mechkit.tables", "mechkit.tables.sizes"}
+    others = {f"mechkit.{topic}" for topic in TOPICS if topic != chapter}
+    for module in imports(path):
+        if module.split(".")[0] != "mechkit":
+            assert module.split(".")[0] in ground, module
+        elif module != f"mechkit.{chapter}":  # whose aliases come next
+            assert module in known | own | others, module
 
 
 @pytest.mark.parametrize(
     "path",
-    [*FILES, *sorted(Path(__file__).parent.rglob("*.py"))],
+    FILES + TESTS,
     ids=lambda path: str(path.relative_to(ROOT.parent)),
 )
 def test_files_stay_short(path):

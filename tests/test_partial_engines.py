@@ -103,7 +103,7 @@ def test_the_arrangement_stands_in_for_the_weight_on_drivers(opened, tmp_path):
 
 def test_an_open_question_says_what_it_waits_for(opened):
     _, last = opened
-    with pytest.raises(LookupError, match=r"'current' is open: a run at full throttle"):
+    with pytest.raises(LookupError, match=r"'current' is open: waits for a run at full throttle"):
         last[FIVE[0], 4].headline("current")
     with pytest.raises(LookupError, match=r"'hop' is open: .*runout by indicator"):
         last[FIVE[0], 12].decision("hop")

@@ -13,27 +13,27 @@ from tests.formulas import draw, twin
 
 #: Formula -> argument: the power with which the answer follows it.
 POWERS = {
-    "teeth.tooth_force": {"torque": 1, "base_diameter": -1},
-    "worm_loads.lurch": {"end_play": 1, "wheel_diameter": -1},
+    "gears.tooth_force": {"torque": 1, "base_diameter": -1},
+    "worm.lurch": {"end_play": 1, "wheel_diameter": -1},
     "runout.backlash_swing": {"eccentricity": 1},
-    "stackup.face_wobble": {"clearance": 1, "diameter": 1, "length": -1},
-    "stackup.wobble_eccentricity": {"face_runout": 1, "face_width": 1, "diameter": -1},
+    "runout.face_wobble": {"clearance": 1, "diameter": 1, "length": -1},
+    "runout.wobble_eccentricity": {"face_runout": 1, "face_width": 1, "diameter": -1},
     "wear.pressure_speed": {"pressure": 1, "sliding_speed": 1},
-    "mesh_wear.wheel_swept_area": {"teeth": 1, "face_width": 1, "working_depth": 1},
-    "winding.speed_from_back_emf": {"back_emf": 1, "torque_constant": -1},
+    "wear.wheel_swept_area": {"teeth": 1, "face_width": 1, "working_depth": 1},
+    "motor.speed_from_back_emf": {"back_emf": 1, "torque_constant": -1},
     "flywheel.unbalance_force": {"mass": 1, "eccentricity": 1, "speed": 2},
-    "sizing.stored_energy": {"inertia": 1, "speed": 2},
+    "flywheel.stored_energy": {"inertia": 1, "speed": 2},
     "fits.press_force": {"pressure": 1, "diameter": 1, "length": 1, "friction": 1},
-    "joints.shrink_temperature": {"diameter": -1, "hub_expansion": -1},
-    "joints.bond_torque": {"shear_strength": 1, "diameter": 2, "length": 1},
+    "fits.shrink_temperature": {"diameter": -1, "hub_expansion": -1},
+    "fits.bond_torque": {"shear_strength": 1, "diameter": 2, "length": 1},
     "bearings.life_time": {"life": 1, "speed": -1},
     "bearings.pressure_velocity": {"load": 1, "speed": 1, "length": -1},
     "bearings.end_play_change": {"length": 1},
     "alignment.bed_resonance": {"mass": -0.5, "bed_rate": 0.5},
     "springs.spring_index": {"mean_diameter": 1},
     "springs.solid_length": {"wire_diameter": 1, "total_coils": 1},
-    "spring_stock.allowable_shear_stress": {"tensile_strength": 1},
-    "washers.bowed_washer_stress": {
+    "springs.allowable_shear_stress": {"tensile_strength": 1},
+    "springs.bowed_washer_stress": {
         "elastic_modulus": 1, "deflection": 1, "thickness": 1, "outer": -2,
     },
 }  # fmt: skip

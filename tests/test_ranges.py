@@ -10,8 +10,8 @@ import re
 import numpy as np
 import pytest
 
-from mechkit import contacts, fits, gauging, names, ride
-from tests import docstrings
+from mechkit import fits, gears, names, suspension, wheels
+from mechkit.publish.entries import described
 from tests.formulas import all_formulas, single
 
 #: Arguments of either sign, or with a limit that words alone tell.
@@ -51,11 +51,9 @@ def limits(text, argument):
 
 def entries(topic, name, function):
     """Argument, and the text of its entry, of every number that a formula takes."""
-    text = docstrings.sections(function)["Parameters"] + "\n"
-    for entry in docstrings._ENTRY.finditer(text):
-        for argument in entry["names"].split(", "):
-            if argument not in names.WORDS:
-                yield argument, " ".join(entry["text"].split())
+    for argument, text in described(function, "Parameters"):
+        if argument not in names.WORDS:
+            yield argument, text
 
 
 def value_of(limit, given):
@@ -114,11 +112,11 @@ def tells_it(said, argument, value, limit):
     ("function", "given", "argument"),
     [
         (fits.tolerance_grade, {"diameter": 0.002}, "grade"),
-        (contacts.path_resistance, {"contact_resistance": 1.0, "wheels_1": 4}, "wheels_2"),
-        (contacts.path_resistance, {"contact_resistance": 1.0, "wheels_2": 4}, "wheels_1"),
-        (gauging.identify, {"outside_diameter": 0.012, "uncertainty": 5e-5}, "teeth"),
-        (ride.contact_shares, ROUGH, "samples"),
-        (ride.contact_shares, ROUGH, "seed"),
+        (wheels.path_resistance, {"contact_resistance": 1.0, "wheels_1": 4}, "wheels_2"),
+        (wheels.path_resistance, {"contact_resistance": 1.0, "wheels_2": 4}, "wheels_1"),
+        (gears.identify, {"outside_diameter": 0.012, "uncertainty": 5e-5}, "teeth"),
+        (suspension.contact_shares, ROUGH, "samples"),
+        (suspension.contact_shares, ROUGH, "seed"),
     ],
 )
 def test_what_is_counted_is_whole(function, given, argument):

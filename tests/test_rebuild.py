@@ -8,6 +8,7 @@ from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.rebuild import rebuild
 from mechkit.drive.model import layout
+from mechkit.drive.model.body import body_of
 from mechkit.drive.model.spread import Band, Spread
 from mechkit.units import Reading
 
@@ -157,8 +158,7 @@ def test_layout_by_hand(demo):
 
 
 def test_a_part_that_sticks_out_has_no_room(demo):
-    rooms = demo.sheet.envelope.rooms
-    stuck = layout.lay(demo.sheet.planned, rooms, 25.2e-3, 2, 44e-3, forward=False)
+    stuck = layout.lay(demo.sheet.planned, body_of(demo.sheet), 2, forward=False)
     assert stuck.least < 0
 
 

@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mechkit import flywheel, scale, sizing, tables, traction
+from mechkit import flywheel, scale, tables, traction
 from mechkit.names import STANDARD_GRAVITY
 
 some = settings(max_examples=50, deadline=None)
@@ -109,12 +109,12 @@ def test_adhesion_sets_the_stop_of_a_locked_drive():
 def test_a_shorted_flywheel_stop_is_still_longer_than_the_skid():
     speed = scale.model_speed(prototype_speed=31 * 0.44704, ratio=64.0)
     turning = 30.0 * traction.driver_speed(model_speed=speed, wheel_diameter=0.016)
-    inertia = sizing.reflected_inertia(mass=0.4, gear_ratio=30.0, wheel_diameter=0.016) + 5.5e-7
+    inertia = flywheel.reflected_inertia(mass=0.4, gear_ratio=30.0, wheel_diameter=0.016) + 5.5e-7
     skid = traction.stopping_distance(
         model_speed=speed, adhesion=0.2, mass=0.4, mass_on_drivers=0.32
     )
     ways = [
-        sizing.coast_distance(
+        flywheel.coast_distance(
             angle=flywheel.coast_angle(
                 inertia=inertia, speed=turning, torque=4e-4, damping=damping
             ),

@@ -12,21 +12,13 @@ import numpy as np
 import pytest
 from shapely import Point
 
-from mechkit import (
-    bearings,
-    contacts,
-    fits,
-    gears,
-    knurl_joints,
-    knurls,
-    tables,
-    worm_loads,
-)
+from mechkit import bearings, fits, gears, tables, wheels, worm
 from mechkit.drive import sheet
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import fittings, workshop
 from mechkit.drive.decisions.rebuild import rebuild
-from mechkit.drive.model import layout, read
+from mechkit.drive.model import layout
+from mechkit.drive.model.body import body_of
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.spread import Spread
 from mechkit.publish import unknowns, worklist
@@ -115,15 +107,15 @@ def gear_on_axle(job):
 def test_a_knurl_of_a_few_thousandths_holds(job, thousandths):
     joint, grip, torque, _ = gear_on_axle(job)
     over = thousandths * THOU
-    assert over / 2 < knurls.sharp_height(**fittings.KNURL), "a fine wheel raises that much"
-    pressure = knurl_joints.knurl_pressure(diametral_interference=over, **joint)
+    assert over / 2 < fits.sharp_height(**fittings.KNURL), "a fine wheel raises that much"
+    pressure = fits.knurl_pressure(diametral_interference=over, **joint)
     assert fits.slip_torque(pressure=pressure, **grip) > torque
 
 
 def test_past_a_thousandth_or_two_the_gear_has_yielded_and_holds_all_the_same(job):
     """Where the kit says more than the trade does; the reason stands in `knurl_window`."""
     joint, grip, torque, brass = gear_on_axle(job)
-    least, most = knurl_joints.knurl_window(
+    least, most = fits.knurl_window(
         torque=torque,
         yield_strength=brass.yield_strength,
         length=grip["length"],
@@ -132,9 +124,9 @@ def test_past_a_thousandth_or_two_the_gear_has_yielded_and_holds_all_the_same(jo
     )
     assert least < 0.2 * THOU
     assert 0.5 * THOU < most < 2 * THOU
-    yielded = knurl_joints.knurl_pressure(diametral_interference=most, **joint)
+    yielded = fits.knurl_pressure(diametral_interference=most, **joint)
     assert fits.slip_torque(pressure=yielded, **grip) > torque
-    assert "few thousandths" in knurl_joints.knurl_window.__doc__
+    assert "few thousandths" in fits.knurl_window.__doc__
 
 
 def test_the_sleeve_that_cannot_be_pressed_is_told_of_a_knurl(job):
@@ -170,7 +162,7 @@ def test_a_shim_more_or_less_neither_binds_when_warm_nor_shows_at_the_rail(job):
     assert 0 < taken < shim / 5
     assert taken < job.decision("planned end play").value.value
     wheel = job.sheet.locomotive.driver_diameter.value
-    turned = worm_loads.lurch(
+    turned = worm.lurch(
         end_play=shim, wheel_diameter=read_off(job.known.gears_planned[-1]).pitch_diameter
     )
     assert turned * wheel / 2 < job.sheet.track.rail_unevenness.value
@@ -188,16 +180,14 @@ def test_the_planned_flywheel_clears_the_boiler_by_one_to_two_millimeters(job):
 
 def test_the_largest_flywheel_let_in_still_clears_it(job):
     """By tenths of a millimeter: the last that is let in, and the first that is not."""
-    gap, bench, room = job.sheet.envelope.gap.value, sheet.demo(), job.sheet.envelope
+    gap, bench = job.sheet.envelope.gap.value, sheet.demo()
     sizes = ["16.4 mm", "16.8 mm", "16.9 mm", "17.2 mm"]
     clear = [
         max(
             one.least
             for one in layout.candidates(
                 bench.with_value("planned.flywheel.outside_diameter", size).data.planned,
-                room.rooms,
-                room.shaft_height.value,
-                [float(at) for at in read.places_of(job.sheet)],
+                body_of(job.sheet),
             )
         )
         for size in sizes
@@ -226,9 +216,7 @@ def test_the_rebuilt_engine_makes_a_slow_pass_at_three_volts(job):
 @pytest.mark.parametrize("volts", [16.0, 18.0])
 def test_digital_track_breaks_films_that_a_slow_pass_leaves(volts):
     strength = tables.value("contacts", "tarnish", "film_strength")
-    slow, always = (
-        contacts.punctured_film(voltage=u, film_strength=strength) for u in (3.0, volts)
-    )
+    slow, always = (wheels.punctured_film(voltage=u, film_strength=strength) for u in (3.0, volts))
     assert 5 < always / slow <= 6
 
 

@@ -314,6 +314,7 @@ def test_bombs_are_quick(text):
         (2.6, "slide", "metric", "2.60 m/s"),
         (0.508, "slide", "inch", "100 ft/min"),
         (16000.0, "frequency", "metric", "16.0 kHz"),
+        (215.4, "tone", "metric", "215 Hz"),
     ],
 )
 def test_show(value, kind, system, text):

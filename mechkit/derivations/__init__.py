@@ -1,4 +1,4 @@
-"""Twins of the handbook files: each formula derived by sympy, step by step.
+"""Twins of the handbook's pages: each formula derived by sympy, step by step.
 
 A derivation file holds one function a formula, of the same name, that returns a
 `Derivation` (steps that sympy performs) or an `Empirical` (a fit or a table, and whose).
@@ -15,14 +15,24 @@ import sympy as sp
 
 from mechkit import names
 
-#: The handbook, in the order in which a reader meets it.
-TOPICS = (
-    "scale", "gear_sizes", "gears", "teeth", "mesh", "gauging",
-    "worm", "worm_loads", "runout", "stackup", "wear", "mesh_wear", "motor", "winding",
-    "pulsed", "contacts", "flywheel", "sizing", "fits", "joints", "knurls", "knurl_joints", "creep",
-    "bearings", "alignment", "springs", "spring_stock", "washers", "suspension", "equalizing",
-    "ride", "rods", "wheelsets", "truck", "traction",
-)  # fmt: skip
+#: The handbook's chapters in the order in which a reader meets them, each with its pages; one
+#: without pages is a page itself.
+TOPICS = {
+    "scale": (),
+    "gears": ("sizes", "pair", "teeth", "mesh", "gauging"),
+    "worm": ("pair", "loads"),
+    "runout": ("eccentric", "stackup"),
+    "wear": ("rates", "mesh"),
+    "motor": ("running", "winding", "pulsed"),
+    "flywheel": ("wheel", "sizing"),
+    "fits": ("press", "joints", "knurls", "knurl_joints", "creep"),
+    "bearings": (),
+    "alignment": (),
+    "springs": ("coil", "stock", "washers"),
+    "suspension": ("axles", "equalizing", "ride"),
+    "wheels": ("wheelsets", "rods", "truck", "contacts"),
+    "traction": (),
+}
 
 
 def inputs(*wanted):
@@ -61,8 +71,8 @@ class Derivation:
 
     @property
     def topic(self):
-        """The handbook file of the formula."""
-        return self.function.__module__.rpartition(".")[2]
+        """The chapter of the formula."""
+        return self.function.__module__.split(".")[1]
 
     def latex(self, expression):
         """LaTeX of an expression, symbols printed with the letters of the vocabulary."""
@@ -102,8 +112,8 @@ class Empirical:
 
     @property
     def topic(self):
-        """The handbook file of the formula."""
-        return self.function.__module__.rpartition(".")[2]
+        """The chapter of the formula."""
+        return self.function.__module__.split(".")[1]
 
     def __repr__(self):
         return f"{self.topic}.{self.function.__name__}, not derived: {self.whose}"
@@ -112,18 +122,43 @@ class Empirical:
         return f"**{self.function.__name__.replace('_', ' ')}** is not derived: {self.whose}"
 
 
+def pages(topic):
+    """The names of a chapter's pages, below a room: ``gears.sizes``, or the chapter alone."""
+    return [f"{topic}.{page}" for page in TOPICS[topic]] or [topic]
+
+
 def public_functions(topic):
-    """The public formulas of one handbook file, by name."""
-    module = importlib.import_module(f"mechkit.{topic}")
+    """The public formulas of one chapter, by name, page by page."""
     return {
         name: thing
-        for name, thing in vars(module).items()
+        for page in pages(topic)
+        for name, thing in vars(importlib.import_module(f"mechkit.{page}")).items()
         if inspect.isfunction(thing)
-        and thing.__module__ == module.__name__
+        and thing.__module__ == f"mechkit.{page}"
         and not name.startswith("_")
     }
 
 
+def twin(topic, name):
+    """What derives one formula, by chapter and name."""
+    page = public_functions(topic)[name].__module__.removeprefix("mechkit.")
+    return getattr(importlib.import_module(f"mechkit.derivations.{page}"), name)
+
+
 def of(topic, name):
-    """The derivation of one formula, by topic and name."""
-    return getattr(importlib.import_module(f"mechkit.derivations.{topic}"), name)()
+    """The derivation of one formula, by chapter and name."""
+    return twin(topic, name)()
+
+
+def offered(chapter):
+    """What a chapter's package says when asked for a derivation: the one of its pages."""
+    topic = chapter.rpartition(".")[2]
+
+    def ask(name):
+        for page in TOPICS[topic]:
+            found = vars(importlib.import_module(f"{chapter}.{page}"))
+            if name in found and not name.startswith("_"):
+                return found[name]
+        raise AttributeError(f"module {chapter!r} has no attribute {name!r}")
+
+    return ask

@@ -8,7 +8,8 @@ from mechkit.drawings.layout import per_pixel
 from mechkit.drawings.scene import Scene, reach
 from mechkit.drawings.shop import CenterLine, Diameter, Dimension, Outline, Section
 from mechkit.drawings.side import danger
-from mechkit.drive.model.layout import Item, radial_clearance
+from mechkit.drive.model.body import radial_clearance
+from mechkit.drive.model.layout import Item
 from mechkit.drive.sheet.schema import Room
 
 

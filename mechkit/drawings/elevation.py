@@ -23,6 +23,8 @@ EDGE = 16  # margin of the sheet [px]
 LETTERS = "ABCD"
 #: The scale bar in either system.
 BARS = {"metric": (10e-3, "10 mm"), "inch": (12.7e-3, "1/2 in")}
+#: Room beside a leaning gearbox for the balloons of its parts [m].
+BALLOONS = 9e-3
 #: Teeth out of mesh by more than this share of a module are worth a word.
 SHORT = 0.3
 
@@ -92,6 +94,9 @@ def extent(view: Scene):
     ends = [x for room in view.rooms for x in (room.start.value, room.end.value)]
     ends += [x for item in view.layout.items for x in (item.start, item.end)]
     ends += [view.axles[0] - view.tread / 2, view.axles[-1] + view.tread / 2]
+    if abs(view.layout.worm_at - view.layout.at) > WALL:  # the gearbox leans out of the way
+        half = view.state.worm.length.value / 2 + WALL
+        ends.append(view.layout.worm_at - view.away * (half + BALLOONS))
     tops = [reach(room)[1] for room in view.rooms]
     tops += [view.shaft + item.diameter / 2 for item in view.layout.items]
     return min(ends), max(ends), max(tops)
@@ -223,7 +228,7 @@ def heights(side: Side, left, right):
     view, number, step = side.view, side.view.number, side.look.spread(24) * side.px
 
     def upright(low, high, at, text):
-        Dimension(side.axes, side.look, upright=True).set(low, high, at, text)
+        Dimension(side.axes, side.look, upright=True, clear=True).set(low, high, at, text)
 
     first = view.axles[0]
     edge = first - view.tread / 2

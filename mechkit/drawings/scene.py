@@ -6,10 +6,9 @@ from functools import cached_property
 from mechkit.drawings import gearing, paper
 from mechkit.drawings.style import Look
 from mechkit.drive.model import layout as placing
+from mechkit.drive.model.body import OUTSIDE, body_of
 from mechkit.drive.model.layout import Item, Layout
 from mechkit.drive.sheet.schema import BenchSheet, Room, State
-
-OUTSIDE = "outside the body"
 
 
 @dataclass(frozen=True)
@@ -61,7 +60,7 @@ class Scene:
     @cached_property
     def stack(self) -> gearing.Stack:
         """The gears in mesh."""
-        axle = (self.layout.worm_at, self.tread / 2)
+        axle = (self.layout.at, self.tread / 2)
         return gearing.stack(self.state, axle, self.shaft, -self.away)
 
     def item(self, name: str) -> Item | None:
@@ -83,6 +82,15 @@ class Scene:
 
         return named[0] if named else min(self.rooms, key=off)
 
+    def struck(self, item: Item) -> tuple[tuple[float, float], float] | None:
+        """Center and diameter of the axle or gear that a part runs through, if it does."""
+        if item.clearance >= 0:
+            return None
+        axles = (one for one in body_of(self.sheet).obstacles if one.across and not one.down)
+        round_ = [((one.start, one.level), 2 * one.radius, one.name) for one in axles]
+        round_ += [(gear.center, gear.outside, gear.name) for gear in self.stack.gears]
+        return next(((at, size) for at, size, name in round_ if name == item.room), None)
+
     def number(self, value: float) -> str:
         """A length as it stands on this drawing."""
         return paper.number(value, self.look)
@@ -101,9 +109,7 @@ class Scene:
 def scene(sheet: BenchSheet, look: Look, state="planned", layout: Layout | None = None) -> Scene:
     """Take one state of the sheet, on the roomiest axle unless a layout is given."""
     drive: State = getattr(sheet, state)
-    room = sheet.envelope
-    axles = [at.value for at in sheet.locomotive.driver_axles]
-    layout = layout or placing.candidates(drive, room.rooms, room.shaft_height.value, axles)[0]
+    layout = layout or placing.candidates(drive, body_of(sheet))[0]
     return Scene(sheet, look, state, drive, layout)
 
 

@@ -171,12 +171,17 @@ class Dimension(Measure):
 
     ``upright=False`` measures along x with the line at a height; ``upright=True`` measures
     along y with the line at an x, its value read from the right.  Where the value does not
-    fit between the arrows, it moves outside with them.
+    fit between the arrows, it moves outside with them.  With ``clear`` no line of another
+    dimension runs through its value.
     """
 
-    def __init__(self, axes, look, *, upright=False, **more):
-        super().__init__(axes, look, upright=upright, **more)
+    def __init__(self, axes, look, *, upright=False, clear=False, zorder=6, **more):
+        self.ground = None
+        super().__init__(axes, look, upright=upright, zorder=zorder + 0.2 * clear, **more)
         self.upright = upright
+        if clear:
+            self.ground = self._area("sheet")
+            self.ground.set_zorder(zorder + 0.25)  # over lines, under letters
 
     def set(self, start, end, at, text):
         """Measure from a point to a point, with the dimension line at ``at``."""
@@ -198,6 +203,17 @@ class Dimension(Measure):
         heads = [arrow(self._xy((low[i], at)), -out), arrow(self._xy((high[i], at)), out)]
         lift = -3 if self.upright else 3
         place = self._xy((middle, at + lift))
+        if self.ground:
+            tall, half = self.text.size, width / 2 + 2
+            near, far = (at + lift, at + lift - tall) if self.upright else (at + lift, at + tall)
+            corners = [
+                (middle - half, near),
+                (middle + half, near),
+                (middle + half, far),
+                (middle - half, far),
+            ]
+            box = np.array([self._xy(corner) for corner in corners]) * self.pixel
+            self.ground.set_path(Path(box, closed=False))
         self._draw([self._xy(stroke) for stroke in strokes], heads, place, text, "center")
 
     def _xy(self, points):

@@ -88,7 +88,7 @@ class Side:
         steel, axle_size = self.look.tint("steel"), self.view.sheet.locomotive.axle_diameter.value
         for axle in self.view.axles:
             center = (axle, self.view.tread / 2)
-            if axle == self.view.layout.worm_at:
+            if axle == self.view.layout.at:
                 self.outline(shapes.circle(center, self.view.tread), weight="center", zorder=4.5)
                 continue
             outer, holes = shapes.wheel(center, self.view.tread)
@@ -185,6 +185,9 @@ class Side:
             for bottom, top in ((low, floor), (ceiling, high)):
                 if top > bottom + 1e-9:
                     danger(self.axes, self.look, shapes.path(shapes.bar(start, bottom, end, top)))
+        if struck := self.view.struck(item):
+            part = shapes.path(shapes.bar(item.start, low, item.end, high))
+            danger(self.axes, self.look, shapes.path(shapes.circle(*struck)), around=part)
 
 
 def danger(axes, look, path, around=None):

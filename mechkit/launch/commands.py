@@ -1,4 +1,4 @@
-"""The commands: ``lab``, ``test``, ``build``, ``choose`` and ``diagnose``."""
+"""The commands: ``lab``, ``test``, ``build``, ``choose``, ``diagnose`` and ``handbook``."""
 
 import argparse
 import os
@@ -23,10 +23,14 @@ def parser():
     """Every command with its options."""
     top = Parser(prog="python3 -m mechkit", description="The engineering notebook kit.")
     commands = top.add_subparsers(
-        metavar="lab | test | build | choose | diagnose", required=True, dest="command"
+        metavar="lab | test | build | choose | diagnose | handbook", required=True, dest="command"
     )
 
-    one = commands.add_parser("lab", help="open the notebooks in JupyterLab")
+    one = commands.add_parser("lab", help="open the notebooks in JupyterLab, on your engine")
+    one.add_argument(
+        "sheet", type=Path, nargs="?", metavar="SHEET",
+        help="the engine to put on the bench, a .toml file, begun if it is not there yet",
+    )  # fmt: skip
     one.add_argument("--no-browser", action="store_true", help="print the address only")
     one.add_argument("--port", type=_port, default=8888, help="8888 unless told otherwise")
     one.set_defaults(run=run_lab, check=check_lab, extras=())
@@ -56,6 +60,11 @@ def parser():
     one.add_argument("sheet", type=Path, metavar="SHEET", help="the bench sheet, a .toml file")
     one.add_argument("--planned", action="store_true", help="recorded after the rebuild")
     one.set_defaults(run=run_diagnose, check=check_diagnose, extras=(), prepare=False)
+
+    one = commands.add_parser("handbook", help="every formula as a page to read, offline")
+    one.add_argument("--out", type=Path, metavar="FOLDER", help="handbook unless told")
+    one.add_argument("--open", action="store_true", help="show the result in the browser")
+    one.set_defaults(run=run_handbook, check=check_handbook, extras=(), prepare=False)
     return top
 
 
@@ -98,6 +107,10 @@ def check_lab(options):
     """Refuse where there are no notebooks."""
     if not (CHECKOUT / "notebooks").is_dir():
         raise Trouble("no notebooks here: start it in the folder that holds mechkit and notebooks")
+    if options.sheet and options.sheet.suffix != ".toml":
+        raise Trouble(f"{options.sheet} is no bench sheet: name a file that ends in .toml")
+    if options.sheet and not options.sheet.absolute().parent.is_dir():
+        raise Trouble(f"{options.sheet.parent} is not a folder; make it first")
 
 
 def run_lab(options):
@@ -106,8 +119,23 @@ def run_lab(options):
     from jupyterlab.labapp import main as start
 
     port = lab.free_port(options.port)
+    page = _on_bench(options.sheet) if options.sheet else lab.START
     say("JupyterLab starts; Ctrl-C here ends it.")
-    return start(lab.flags(CHECKOUT, port=port, browser=not options.no_browser)) or 0
+    return start(lab.flags(CHECKOUT, port=port, browser=not options.no_browser, page=page)) or 0
+
+
+def _on_bench(sheet):
+    """Put an engine on the bench; the page to begin with."""
+    from mechkit.drive.sheet import SheetError, engines, load
+
+    if sheet.exists():
+        try:
+            load(sheet)
+        except SheetError as error:
+            raise Trouble(str(error)) from None
+    engines.put(sheet)
+    say(f"On the bench: {sheet}")
+    return lab.START if sheet.exists() else lab.BENCH
 
 
 def _hand_over_proxies():
@@ -192,3 +220,19 @@ def run_diagnose(options):
     from mechkit.drive.diagnosis import diagnose
 
     return diagnose.main(options.recording, options.sheet, options.planned)
+
+
+def check_handbook(options):
+    """Refuse a place that no folder can be made in before anything is installed."""
+    if options.out and not options.out.absolute().parent.is_dir():
+        raise Trouble(f"{options.out.parent} is not a folder; make it first")
+
+
+def run_handbook(options):
+    """Write the handbook's pages."""
+    from mechkit.publish import handbook
+
+    code = handbook.main(options.out)
+    if options.open and not code:
+        webbrowser.open((options.out or handbook.PLACE).resolve().joinpath("index.html").as_uri())
+    return code

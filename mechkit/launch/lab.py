@@ -43,7 +43,11 @@ def _answers(family, address, port):
         return False
 
 
-def flags(folder, *, port, browser=True):
+#: Where the browser opens: the start page, and the boxes for an engine that has no sheet yet.
+START, BENCH = "notebooks/start.ipynb", "notebooks/bench.ipynb"
+
+
+def flags(folder, *, port, browser=True, page=START):
     """JupyterLab's arguments to show ``folder``.
 
     They hold for this start only: nobody's Jupyter settings are read differently or written.
@@ -52,7 +56,7 @@ def flags(folder, *, port, browser=True):
     chosen = [
         f"--ServerApp.root_dir={folder}",
         f"--ServerApp.port={port}",
-        f"--LabApp.default_url={start_page(folder)}",
+        f"--LabApp.default_url={address_of(folder, page)}",
         # Tabs that were open in other folders must not be sought in this one.
         f"--LabApp.workspaces_dir={folder / '.jupyter' / 'workspaces'}",
         "--ServerApp.jpserver_extensions=mechkit.lab_server=True",
@@ -72,7 +76,6 @@ def flags(folder, *, port, browser=True):
     return chosen
 
 
-def start_page(folder):
-    """Where the browser opens."""
-    page = "notebooks/start.ipynb"
+def address_of(folder, page):
+    """Where a page is opened, or the lab where there is none."""
     return f"/lab/tree/{page}" if (folder / page).exists() else "/lab"

@@ -1,18 +1,16 @@
 """Everything that the build sheet says, gathered for the template that sets it."""
 
-import base64
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
-from typing import NamedTuple, get_args
+from typing import NamedTuple
 
-import jinja2
 from markupsafe import Markup, escape
 
 from mechkit.drawings import paper
 from mechkit.drawings.elevation import elevation
 from mechkit.drawings.strip import strip
-from mechkit.drawings.style import FAMILY, FONTS, GROUND, PALETTE, Look
+from mechkit.drawings.style import Look
 from mechkit.drawings.turned import part_drawing
 from mechkit.drive.decisions.decision import FOUND, PLANNED, Decision
 from mechkit.drive.decisions.rebuild import Rebuild
@@ -21,22 +19,13 @@ from mechkit.drive.diagnosis import hand_tests
 from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet import Sheet
 from mechkit.drive.sheet.hour import answers
+from mechkit.publish import dress, gained, unknowns, verdict, worklist
 from mechkit.publish import partial as little
-from mechkit.publish import unknowns, verdict, worklist
-from mechkit.units import System, show
+from mechkit.publish.twice import SYSTEMS, both
+from mechkit.units import show
 
-HERE = Path(__file__).parent
 #: The first line of the page: a file that does not bear it is not ours to overwrite.
 MARK = "<!-- mechkit build sheet -->"
-SYSTEMS: tuple[System, ...] = get_args(System)
-
-
-def both(ask: Callable[[System], object]) -> Markup:
-    """What is asked, in both systems of units; once where they do not differ."""
-    metric, inch = (escape(ask(system)) for system in SYSTEMS)
-    if metric == inch:
-        return metric
-    return Markup('<span class="metric">{}</span><span class="inch">{}</span>').format(metric, inch)
 
 
 class Figure(NamedTuple):
@@ -95,19 +84,13 @@ def _pair(name: str, words: str, draw: Callable) -> Figure:
 
 def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> str:
     """The page as text."""
-    environment = jinja2.Environment(
-        loader=jinja2.FileSystemLoader(HERE),
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        undefined=jinja2.StrictUndefined,
-    )
+    environment = dress.environment()
     environment.filters["strip"] = lambda line: Markup(strip(line))
     environment.globals["both"] = both
     template = environment.get_template("build_sheet.html")
     return template.render(
         mark=Markup(MARK),
-        css=Markup(stylesheet()),
+        css=Markup(dress.stylesheet("build_sheet.css")),
         title=sheet.data.title,
         file=sheet.path.name,
         invented="invented" in sheet.text.lower(),
@@ -143,6 +126,7 @@ def render(sheet: Sheet, done: Rebuild, drawn: dict[str, Figure], out: Path) -> 
             )
             for line in done.headlines
         ],
+        gained=gained.gained(done),
         told=done.told,
         constants=list(zip(*(one.lines for one in done.told), strict=True)),
         proof=done.proof,
@@ -195,20 +179,6 @@ def by_hand(done: Rebuild) -> ByHand:
         trials,
         [(cause, [(1 + trials.index(trial), it) for trial, it in way]) for cause, way in ways],
     )
-
-
-def stylesheet() -> str:
-    """The page's rules, its typeface and the palette, in one piece."""
-    faces = "".join(
-        f"@font-face{{font-family:'{FAMILY}';font-weight:{weight};src:url(data:font/woff2;base64,"
-        f"{base64.b64encode((FONTS / file).read_bytes()).decode('ascii')}) format('woff2')}}\n"
-        for file, weight in (
-            ("BarlowSemiCondensed-Regular.woff2", 400),
-            ("BarlowSemiCondensed-SemiBold.woff2", 600),
-        )
-    )
-    tones = "".join(f"--{name}:{tone.paper};" for name, tone in (PALETTE | GROUND).items())
-    return f"{faces}:root{{{tones}}}\n{(HERE / 'build_sheet.css').read_text('utf-8')}"
 
 
 NO_CONTACT = "no contact"

@@ -8,7 +8,7 @@ from mechkit.drive.sheet.clash import said, value_at
 from mechkit.drive.sheet.hour import Opening, Step, steps
 from mechkit.drive.sheet.keys import find, loc_of
 from mechkit.publish.verdict import joined
-from mechkit.units import System, label, show
+from mechkit.units import System, half, show
 
 #: Assumptions that no number hangs on.
 IDLE = {"title", "as_is.gears", "as_is.gears[1].name", "envelope.rooms[1].name"}
@@ -61,22 +61,14 @@ def sharpened(done: Rebuild, system: System) -> list[str]:
     words = {line.key: line.words for line in done.headlines}
     found = []
     for one in done.worth:
-        without, with_it = (_half(half, one.kind, system) for half in (one.without, one.with_it))
+        without, with_it = (
+            half(one_half, one.kind, system) for one_half in (one.without, one.with_it)
+        )
         found.append(
             f"“{words[one.key]}” would go from ±{without} to ±{with_it} with "
             f"{one.step.words} ({minutes(one.step.minutes)})"
         )
     return found
-
-
-def _half(half: float, kind: str, system: System) -> str:
-    """Half of a band, to two digits."""
-    for places in range(4):
-        text = show(half, kind, system, places)
-        digits = text.removesuffix(label(kind, system)).strip("\u00a0").replace(".", "").lstrip("0")
-        if len(digits) >= 2:
-            return text
-    return text
 
 
 def minutes(number: float) -> str:

@@ -42,12 +42,6 @@ def joined(parts: Iterable[str]) -> str:
     return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
 
 
-def plain(decision: Decision, system: System) -> str:
-    """The value alone, without its band."""
-    value = decision.value
-    return show(value.value, value.kind, system, value.decimals(system))
-
-
 def what_is_wrong(done: Rebuild, system: System) -> str:
     """Every fault that is surely or probably there, the worst first."""
     wrong = [one for one in done.faults if one.verdict == "wrong"]
@@ -58,7 +52,7 @@ def what_is_wrong(done: Rebuild, system: System) -> str:
             "Nothing at the bench came out wrong: the engine needs no rebuild for what was asked."
         )
     said = [
-        WRONG.get(one.key, one.question.rstrip("?").lower()).format(value=plain(one, system))
+        WRONG.get(one.key, one.question.rstrip("?").lower()).format(value=one.value.plain(system))
         for one in wrong
     ]
     return f"As it is, the engine {joined(said)}."
@@ -169,10 +163,7 @@ def what_it_gains(done: Rebuild, system: System) -> str:
         words = GAINS.get(line.key)
         if not words:
             continue
-        numbers = [
-            show(band.value, band.kind, system, band.decimals(system))
-            for band in (line.planned, line.before)
-        ]
+        numbers = [band.plain(system) for band in (line.planned, line.before)]
         if numbers[0] != numbers[1]:
             parts.append(words.format(*numbers))
     ratio = next((one.numbers["ratio"] for one in done.decisions if "ratio" in one.numbers

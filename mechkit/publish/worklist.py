@@ -89,6 +89,22 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
         yield Line("Insulation for the motor", "sleeves for its screws, a sheet under its case")
 
 
+def running_in(done: Rebuild, system: System) -> str:
+    """How long, on what, and which number should fall to what."""
+    if not any(line.key == "current" for line in done.headlines):
+        return ""
+    current = done.headline("current").planned
+    volts = show(done.sheet.supply.voltage.value / 3, "voltage", system, 1)
+    full = show(done.sheet.supply.voltage.value, "voltage", system, 1)
+    most = show(current.high, current.kind, system, current.decimals(system))
+    return (
+        f"On {volts}, light, half an hour each way, with a drop of oil in every bearing and "
+        f"fresh grease after it. The current on {full} should fall toward {current.plain(system)} and "
+        f"stay; above {most} after an hour something binds: line it up again before it wears "
+        "(common practice)."
+    )
+
+
 def trued(done: Rebuild) -> Iterator[tuple[GearTable, GearTable]]:
     """The gears that are kept and planned to run truer than they do, as they are and planned."""
     for was, now in zip(done.sheet.as_is.gears, done.sheet.planned.gears, strict=False):
@@ -131,19 +147,25 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
         yield Line("Bond sleeve and worm", f"{todo('bond')} {todo('true')}", ("bond",))
     elif new.adapter:
         yield Line("Fit sleeve and worm", f"{todo('press')} {todo('true')}", ("press",))
+    if new.seat:
+        yield Line("Press the axle gear back", todo("seat true", "seat holds"), ("press",))
     refit = [one.key for one in done.faults if one.key in ("back-to-back", "quartering")]
     if refit and any(gear is new.gears[-1] for _, gear in trued(done)):
         yield Line("Put the pulled wheel back", todo(*sorted(refit)))
     yield Line("Set the mesh", found("backlash"))
-    yield Line("Shim the worm", found("planned end play"))
+    yield Line(
+        "Shim the worm",
+        f"{found('planned end play')} {todo('worm bearings', 'bowed shim')}".strip(),
+    )
     if new.springs.kind == "sprung":
         rides = todo("ride height") if new.springs.travel else todo("springs")
         yield Line("Spring the drivers", rides, ("spring",))
     yield Line("Line up motor and gearbox", todo("alignment", "planned start"))
     yield Line("Wire, insulate and meter", todo("electrics"), ("electric",))
+    yield Line("Weigh it", todo("ballast"))
+    yield Line("Run in", running_in(done, system), ("power",))
     yield Line(
-        "Run in, then measure again",
+        "Measure again",
         "The same readings on the same track, written into [measured_after] of the bench sheet; "
         "then build this sheet anew.",
-        ("power",),
     )

@@ -1,4 +1,4 @@
-"""The ledger of outside values: one file a topic, one row a value.
+"""The ledger of outside values: one file a page of the handbook, one row a value.
 
 A row names the formula, its inputs with units, what is expected, how close (``within``,
 relative, half of the last printed digit unless ``reason`` says why wider) and where the value
@@ -102,7 +102,7 @@ def sources():
 def rows():
     """Every row of every ledger file, inputs turned into SI arguments."""
     found = []
-    for path in sorted({*SOURCES.parent.glob("*.toml")} - {SOURCES}):
+    for path in sorted({*SOURCES.parent.rglob("*.toml")} - {SOURCES}):
         for number, row in enumerate(tomllib.loads(path.read_text("utf-8"))["row"], 1):
             try:
                 topic = row["formula"].split(".")[0]

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from mechkit import motor, scale, winding
+from mechkit import motor, scale
 from mechkit.drive.decisions.plan import WINDING_RISE
 from mechkit.drive.model.drive import Drive
 from mechkit.units import System, show
@@ -106,7 +106,7 @@ class Running:
 
     def current_for_ever(self):
         """Current that warms the winding by what it may [A]."""
-        return winding.continuous_current(
+        return motor.continuous_current(
             temperature_rise=WINDING_RISE,
             resistance=self.drive.motor.resistance,
             thermal_resistance=self.thermal_resistance,

@@ -12,6 +12,7 @@ from mechkit.drive.choice.aims import Running
 from mechkit.drive.choice.envelope import Envelope, envelope, wheels
 from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.model import read
+from mechkit.drive.model.body import body_of
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout, lay
 from mechkit.drive.model.parts import Motor
@@ -127,9 +128,7 @@ class Stock:
     def layout(self, place: Place) -> Layout:
         """How one candidate lies."""
         axle, forward = self.envelope.lies[int(self.envelope.placing[tuple(place)])]
-        room = self.sheet.envelope
-        at = self.sheet.locomotive.driver_axles[axle].value
-        return lay(self.state(place), room.rooms, room.shaft_height.value, axle, at, forward)
+        return lay(self.state(place), body_of(self.sheet), axle, forward)
 
 
 def _rows(base: Drive, place: Place) -> Drive:

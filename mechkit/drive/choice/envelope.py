@@ -5,6 +5,7 @@ arrays (motor, gear set, wheel).
 """
 
 from dataclasses import dataclass
+from itertools import zip_longest
 
 import numpy as np
 
@@ -12,15 +13,13 @@ from mechkit import flywheel, gears, worm
 from mechkit.drive.choice import stock
 from mechkit.drive.decisions.plan import WHIRL_PART
 from mechkit.drive.model import layout, read
+from mechkit.drive.model.body import NOTHING, Obstacle, body_of
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Flywheel, Material
+from mechkit.drive.model.stack import OPEN, Stack, stack_of
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.units import System, show
 
-#: A mesh may stand so much wider than nominal: the contact ratio is still about 1.3.
-OPEN = 0.25  # modules
-#: Rounding, not metal.
-NOTHING = 1e-9
 #: A wheel that is not there weighs next to nothing; the handbook wants a mass.
 WEIGHTLESS = 1e-9  # kg
 
@@ -149,8 +148,7 @@ def _gears(sheet: BenchSheet) -> dict[str, np.ndarray]:
 
 def _room(sheet: BenchSheet, cuts: stock.Cuts):
     """Length and room around flywheel and motor, each candidate laid as it lies best."""
-    place = sheet.envelope
-    rooms, height, gap = place.rooms, place.shaft_height.value, place.gap.value
+    body, gap = body_of(sheet), sheet.envelope.gap.value
     threads = np.array([one.worm_length.value for one in sheet.stock.gear_sets])[None, :, None]
     bodies = np.array(
         [(one.body_length.value, one.body_diameter.value) for one in sheet.stock.motors]
@@ -164,19 +162,32 @@ def _room(sheet: BenchSheet, cuts: stock.Cuts):
         ("motor", near, bodies[:, 0, None, None], bodies[:, 1, None, None]),
     ]
     lies, best = [], None
-    for axle, at in enumerate(sheet.locomotive.driver_axles):
+
+    def each(amount):
+        """What goes with the widths, for every wheel."""
+        amount = np.asarray(amount)
+        shape = np.broadcast_shapes(amount.shape, (1, 1, len(widths)))
+        return np.broadcast_to(amount, shape)[..., alike]
+
+    stacks = [_stack(sheet, one) for one in sheet.stock.gear_sets]
+    leans = np.array([one.aside for one in stacks])[None, :, None]
+    for axle, at in enumerate(body.axles):
         for forward in (True, False):
-            _, wheel, motor = layout.places(parts, at.value, forward)
-            edge = layout.end_of(rooms, forward)
-            left = motor[1] - edge if forward else edge - motor[2]
-            around, _, outside = layout.clearances(rooms, wheel[1], wheel[2], height, 0.0)
-            free, _, beyond = layout.clearances(rooms, motor[1], motor[2], height, motor[3])
-            lost = np.minimum(np.where(outside > NOTHING, -outside, np.inf),
-                              np.where(beyond > NOTHING, -beyond, np.inf))  # fmt: skip
+            worm_at = at + (leans if forward else -leans)
+            _, wheel, motor = layout.places(parts, worm_at, forward)
+            left = body.left(worm_at, motor[1] if forward else motor[2])
+            ends = each(wheel[1]), each(wheel[2])
+            turning = _discs(stacks, at, body.tread / 2, forward)
+            around, _, outside = body.clearances(*ends, cuts.outer, turning)
+            free, _, beyond = body.clearances(motor[1], motor[2], motor[3], turning)
+            lost = np.minimum(
+                np.where(outside > NOTHING, -outside, np.inf),
+                each(np.where(beyond > NOTHING, -beyond, np.inf)),
+            )
             margin = [
-                np.minimum(left - gap, lost)[..., alike],
-                around[..., alike] - cuts.outer / 2 - gap,
-                free[..., alike] - gap,
+                np.minimum(each(left - gap), lost),
+                around - gap,
+                each(free) - gap,
             ]
             margin[1] = np.where(cuts.width > 0, margin[1], np.inf)
             here = np.array(np.broadcast_arrays(*margin))
@@ -191,6 +202,37 @@ def _room(sheet: BenchSheet, cuts: stock.Cuts):
             lies.append((axle, forward))
     found = dict(zip(("length", "flywheel", "motor"), margins, strict=True))
     return found, placing, tuple(lies)
+
+
+def _stack(sheet: BenchSheet, one) -> Stack:
+    """How the gears of a set stand under the worm."""
+    state = stock.state_of(sheet.planned, sheet.stock.motors[0], one)
+    height = sheet.envelope.shaft_height.value - sheet.locomotive.driver_diameter.value / 2
+    return stack_of(state, height)
+
+
+def _discs(stacks: list[Stack], at, level, forward: bool) -> tuple[Obstacle, ...]:
+    """The gears of all sets over an axle, the first of each, the second of each ...
+
+    A gear that a set has not is nothing, on the axle.
+    """
+    found = [layout.discs(one, at, level, forward) for one in stacks]
+    none = Obstacle("", at, at, level, 0.0)
+
+    def sizes(row, name: str):
+        return np.array([getattr(one, name) for one in row])[None, :, None]
+
+    rows = zip_longest(*found, fillvalue=none)
+    return tuple(
+        Obstacle(
+            "gears",
+            sizes(row, "start"),
+            sizes(row, "end"),
+            sizes(row, "level"),
+            sizes(row, "radius"),
+        )
+        for row in rows
+    )
 
 
 def _critical(sheet: BenchSheet, cuts: stock.Cuts, shafts):

@@ -10,7 +10,6 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from mechkit import gear_sizes
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.constants.plan import SPAN
 from mechkit.drive.model import read
@@ -25,6 +24,7 @@ from mechkit.drive.sheet.schema import (
     StockMotor,
     WormTable,
 )
+from mechkit.gears import sizes
 from mechkit.units import Reading
 
 #: Taken off a bar's diameter to true the rim in one setting with the bore; common practice.
@@ -69,9 +69,7 @@ def state_of(planned: State, motor: StockMotor, gears: GearSet) -> State:
             name=name,
             teeth=count,
             material=gears.gear_material if n == 0 else "brass",
-            outside_diameter=Reading(
-                float(gear_sizes.outside_diameter(module=module, teeth=count))
-            ),
+            outside_diameter=Reading(float(sizes.outside_diameter(module=module, teeth=count))),
             face_width=gears.face_width,
             total_runout=planned.gears[-1].total_runout,
         )

@@ -12,6 +12,7 @@ from mechkit.drive.constants.motors import BRUSH, motor_constants, rotor_inertia
 from mechkit.drive.constants.readings import Given, Known
 from mechkit.drive.constants.weighing import GEAR_MESH, Numbers
 from mechkit.drive.model import cogging, frogs, layout, read, suspension, wearing
+from mechkit.drive.model.body import Body, body_of
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Motor
 from mechkit.drive.model.spread import Spread, doubt
@@ -234,7 +235,11 @@ class Knowledge:
             name = OLD_MOTOR
         start, alone = state.motor.starting_voltage, None
         # one motor, one span, whichever state writes its flywheel down
-        home = self.sheet.as_is if constants is self.before.motor else state
+        home = state
+        if constants is self.before.motor:
+            home = self.sheet.as_is
+        elif state.motor == self.sheet.planned.motor:
+            home = self.sheet.planned
         between, share = plan.bearing_span(home)
         if start:
             off = float(np.hypot(plan.BREAKAWAY, doubt(start)))
@@ -380,13 +385,12 @@ class Knowledge:
     @cached_property
     def layouts(self) -> list[layout.Layout]:
         """Every axle and direction, the roomiest first."""
-        room = self.sheet.envelope
-        return layout.candidates(
-            self.sheet.planned,
-            room.rooms,
-            room.shaft_height.value,
-            read.places_of(self.sheet),
-        )
+        return layout.candidates(self.sheet.planned, body_of(self.sheet))
+
+    @cached_property
+    def body(self) -> Body:
+        """The engine's body, each size with its draws."""
+        return body_of(self.sheet, self.size, self.spread.reading)
 
     @property
     def layout(self) -> layout.Layout:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import scipy
 
-from mechkit import motor, winding
+from mechkit import motor
 from mechkit.drive.constants.readings import MOST_LOST, Bench, Errors, Known
 from mechkit.drive.model import coasting
 from mechkit.drive.model.parts import HOTTEST
@@ -81,7 +81,7 @@ FARTHEST = 60.0
 MOST_EFFICIENT = 0.97
 #: Copper's rise of resistance per kelvin, as the handbook has it; taken once, because the
 #: fit warms the winding a thousand times over.
-PER_KELVIN = winding.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
+PER_KELVIN = motor.warm_resistance(resistance=1.0, temperature_rise=1.0) - 1.0
 #: Between cold and settled each share of the rise is as likely: middle and standard deviation.
 HALF_WARM, WARM_SPREAD = 0.5, 12**-0.5
 #: Of the motor's own friction so much grows with speed, as a logit, and its error; common

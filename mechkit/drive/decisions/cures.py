@@ -10,12 +10,12 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import flywheel, motor, runout, winding
+from mechkit import flywheel, motor, runout
 from mechkit.drive.constants.knowledge import Knowledge, nominal
 from mechkit.drive.decisions.decision import SAFE, Cure, Exact, fixed
 from mechkit.drive.model import wearing
+from mechkit.drive.model.body import body_of, radial_clearance
 from mechkit.drive.model.drive import Drive
-from mechkit.drive.model.layout import radial_clearance
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.train import Train
 from mechkit.drive.sheet.schema import State
@@ -118,7 +118,7 @@ def heat(drive: Drive, thermal_resistance: float, rise: float) -> Cure:
     """The ratio, or the cooling, with which the winding stays whole at slip."""
 
     def room(one: Drive):
-        for_ever = winding.continuous_current(
+        for_ever = motor.continuous_current(
             temperature_rise=rise,
             resistance=one.motor.resistance,
             thermal_resistance=thermal_resistance,
@@ -129,6 +129,17 @@ def heat(drive: Drive, thermal_resistance: float, rise: float) -> Cure:
     cooled = thermal_resistance * safely(room(drive), most=False) ** 2
     numbers = {"cooling": f"{cooled:.2g}"}
     return ("ratio", numbers | {"needed": ratio}) if ratio else ("cooling", numbers)
+
+
+def _across(known: Knowledge, state: State) -> float:
+    """The largest wheel that the body takes, where there is one now or it would stand [m]."""
+    gap, room = known.sheet.envelope.gap.value, known.sheet.envelope
+    item = next((one for one in known.layout.items if one.name == "flywheel"), None)
+    if item and state.flywheel:
+        return float(body_of(known.sheet).widest(item.start, item.end)) - 2 * gap
+    return max(
+        2 * (radial_clearance(each, room.shaft_height.value, 0.0) - gap) for each in room.rooms
+    )
 
 
 def _turned(drive: Drive, material: str, outer: float, width: float, bore: float) -> Drive:
@@ -155,12 +166,8 @@ def coast(known: Knowledge, drive: Drive, state: State, limit: float, widest: fl
     The diameter alone first; then as wide as the body lets it; ``widest`` [m] is what there is.
     """
     rail = known.sheet.locomotive.top_speed.value / known.sheet.locomotive.scale
-    room = known.sheet.envelope
-    across = max(
-        2 * (radial_clearance(each, room.shaft_height.value, 0.0) - room.gap.value)
-        for each in room.rooms
-    )
     wheel, bore = state.flywheel, state.motor.shaft_diameter.value
+    across = _across(known, state)
     material = wheel.material if wheel else "brass"
     now = wheel.outside_diameter.value if wheel else 1.5 * bore
 

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import gears, rods, runout, wheelsets, worm, worm_loads
+from mechkit import runout, wheels, worm
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import cures, workshop
 from mechkit.drive.decisions.decision import Ask, Decision, Exact, answered, fixed, judge
@@ -108,9 +108,7 @@ def hop(known: Knowledge) -> Decision:
     """Runout of the axle gear against what the backlash forgives."""
     angle = known.sheet.as_is.mesh.pressure_angle.value
     gear = known.gears_before[-1]
-    off = runout.eccentricity(total_runout=gear.total_runout)
-    base = gears.base_diameter(module=gear.module, teeth=gear.teeth, pressure_angle=angle)
-    ripple = runout.speed_ripple(eccentricity=off, base_diameter=base)
+    ripple = known.train_before.axle_ripple
     drive, volts = known.before, known.sheet.supply.voltage.value
     return judge(
         known.spread,
@@ -216,7 +214,7 @@ def lurch(known: Knowledge) -> Decision:
     play = known.spread.reading(
         "worm end play", known.sheet.as_is.worm.end_play, known.sheet.instruments.caliper.value
     )
-    turned = worm_loads.lurch(end_play=play, wheel_diameter=known.gears_before[-1].pitch_diameter)
+    turned = worm.lurch(end_play=play, wheel_diameter=known.gears_before[-1].pitch_diameter)
     return judge(
         known.spread,
         "end play",
@@ -261,7 +259,7 @@ def quartering(known: Knowledge) -> Decision:
         known.spread,
         "quartering",
         value=known.spread.reading("quartering error", engine.quartering_error, finest),
-        limit=rods.forgiven_quartering(crankpin_clearance=clearance, crank_throw=throw),
+        limit=wheels.forgiven_quartering(crankpin_clearance=clearance, crank_throw=throw),
         clearance=known.spread.band(clearance, "length"),
         throw=known.spread.band(throw, "length"),
     )
@@ -284,13 +282,13 @@ def back_to_back(known: Knowledge) -> Decision:
         "check_span": frog.check_span,
         "flange_width": flange,
     }
-    least, most = wheelsets.back_to_back_window(**limits)
+    least, most = wheels.back_to_back_window(**limits)
     middle = (least + most) / 2
     return judge(
         known.spread,
         "back-to-back",
         value=np.max(np.abs(apart - middle), axis=0),
-        limit=wheelsets.press_freedom(**limits),
+        limit=wheels.press_freedom(**limits),
         near=Exact(float(np.min(apart[:, 0])), "length"),
         far=Exact(float(np.max(apart[:, 0])), "length"),
         flange=Exact(float(flange[0]), "length"),

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from mechkit import fits, joints, knurl_joints, rods, runout
+from mechkit import fits, runout, wheels
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.decision import Ask, Decision, Exact, fixed, judge
@@ -77,7 +77,7 @@ def hold(known: Knowledge) -> Decision:
     assert table
     shaft, length = _pin(known), known.size("length of the sleeve", table.length)
     strength = known.spread.reading("bond strength", table.bond_strength)
-    bonded = joints.bond_torque(shear_strength=strength, diameter=shaft, length=length)
+    bonded = fits.bond_torque(shear_strength=strength, diameter=shaft, length=length)
     part = workshop.adapter(known.sheet)
     assert part
     return judge(
@@ -110,14 +110,14 @@ def press(known: Knowledge) -> Decision:
     name = {"soft": "soft brass", "half hard": "half-hard brass"}[table.temper]
     metal = Material(name if table.material == "brass" else "steel")
     strength, torque = metal.yield_strength, HOLD * _stall(known)
-    window = joints.yield_interference(yield_strength=strength, **pair)
-    needed = joints.interference_for_torque(
+    window = fits.yield_interference(yield_strength=strength, **pair)
+    needed = fits.interference_for_torque(
         torque=torque,
         length=length,
         friction=PRESS_FRICTION,
         **pair,
     )
-    bitten, burst = knurl_joints.knurl_window(
+    bitten, burst = fits.knurl_window(
         torque=torque,
         length=length,
         friction=PRESS_FRICTION,
@@ -235,7 +235,7 @@ def quartering(known: Knowledge) -> Decision:
     return judge(
         known.spread,
         "rods",
-        value=rods.forgiven_quartering(crankpin_clearance=clearance, crank_throw=throw),
+        value=wheels.forgiven_quartering(crankpin_clearance=clearance, crank_throw=throw),
         limit=JIG,
         clearance=known.spread.band(clearance, "length"),
         throw=known.spread.band(throw, "length"),

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from mechkit import flywheel, gears, winding, worm_loads
+from mechkit import flywheel, gears, worm
 from mechkit.drive.constants.knowledge import NEW_MOTOR, Knowledge
-from mechkit.drive.decisions import cures
+from mechkit.drive.decisions import cures, placing
 from mechkit.drive.decisions.decision import Ask, Decision, Exact, fixed, impossible, judge
 from mechkit.drive.decisions.findings import (
     creep_voltage,
@@ -16,9 +16,10 @@ from mechkit.drive.decisions.findings import (
     pair,
     start_limit,
 )
-from mechkit.drive.model import layout, read, wearing
+from mechkit.drive.model import read, wearing
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.train import GEAR_MESH
+from mechkit.motor import winding
 from mechkit.names import STANDARD_GRAVITY
 
 #: Winding and magnet of a small motor stand this much over the room; maker's sheets say 85 °C.
@@ -54,7 +55,9 @@ def asked(known: Knowledge) -> dict[str, Ask]:
         "planned start": start,
         "slip": slip,
         "heat": heat,
-        "axle": axle,
+        "axle": placing.axle,
+        "reach": placing.reach,
+        "walls": placing.walls,
         **wheels,
         "backlash": mesh,
         "thrust": thrust,
@@ -137,42 +140,6 @@ def heat(known: Knowledge) -> Decision:
         current=known.spread.band(current, "current"),
         stalled=known.spread.band(known.sheet.supply.voltage.value**2 / motor.resistance, "power"),
     )
-
-
-def axle(known: Knowledge) -> list[Decision]:
-    """Which axle to drive, and the room that is left."""
-    best, second = known.layouts[:2]
-    left = left_by(known, best)
-    gap = known.spread.reading("gap that is wanted", known.sheet.envelope.gap)
-    return [
-        judge(
-            known.spread,
-            "axle",
-            case="fits" if best.least >= 0 else "sticks out",
-            value=left.least,
-            limit=gap,
-            words=best.words,
-            part=best.tightest.name,
-            room=best.tightest.room,
-            second=second.words,
-            second_least=known.spread.band(left_by(known, second).least, "length"),
-        ),
-        judge(
-            known.spread,
-            "length",
-            value=left.end_room,
-            limit=gap,
-            length=known.spread.band(left.length, "length"),
-        ),
-    ]
-
-
-def left_by(known: Knowledge, chosen: layout.Layout) -> layout.Left:
-    """What a layout of the planned drive leaves, with its draws."""
-    room = known.sheet.envelope
-    height = known.size("height of the shaft", room.shaft_height)
-    at = read.places_of(known.sheet, known.spread.reading)[chosen.axle]
-    return layout.left(chosen, known.sheet.planned, room.rooms, height, at, known.size)
 
 
 def wheel(known: Knowledge) -> list[Decision]:
@@ -292,9 +259,7 @@ def thrust(known: Knowledge) -> Decision:
     along, apart, rubs = at_slip(known)
     down = drive.train_mass * STANDARD_GRAVITY * sheet.track.grade.value - drive.rolling_force
     rail = sheet.locomotive.top_speed.value / sheet.locomotive.scale
-    turned = worm_loads.lurch(
-        end_play=train.end_play, wheel_diameter=train.axle_gear.pitch_diameter
-    )
+    turned = worm.lurch(end_play=train.end_play, wheel_diameter=train.axle_gear.pitch_diameter)
     balls = replace(train, thrust_bearing="ball")
     whole = straight ** (len(train.gears) - 1) / drive.at_crawl - train.collar + balls.collar
     return judge(

@@ -7,13 +7,26 @@ from functools import cached_property
 from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.constants.told import Told
 from mechkit.drive.constants.told import told as tell
-from mechkit.drive.decisions import findings, fittings, plan, proof, workshop, worth
+from mechkit.drive.decisions import (
+    ballast,
+    findings,
+    fittings,
+    gains,
+    pick_up,
+    plan,
+    proof,
+    seat,
+    shafting,
+    workshop,
+    worth,
+)
 from mechkit.drive.decisions.decision import Ask, Decision, Headline, answered
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout
 from mechkit.drive.model.spread import Band
 from mechkit.drive.sheet import hour
 from mechkit.drive.sheet.schema import BenchSheet
+from mechkit.units import System
 
 
 @dataclass(frozen=True)
@@ -68,6 +81,11 @@ class Rebuild:
         return worth.worth(self.known, asks)
 
     @cached_property
+    def gains(self) -> gains.Gains:
+        """What each change of the plan gains, alone and in the order of the work."""
+        return gains.gains(self.known)
+
+    @cached_property
     def told(self) -> tuple[Told, ...]:
         """What all readings tell together, as it is and after the work."""
         known = self.known
@@ -98,6 +116,18 @@ class Rebuild:
         """One decision or fault by its key."""
         return self._one((*self.faults, *self.decisions), key)
 
+    def said(self, key: str, system: System = "metric", todo: bool = False) -> str:
+        """What was found of one question and, if asked, what to do; or what it waits for."""
+        try:
+            one = self.decision(key)
+        except LookupError as error:
+            asked = (one.words for (_, name), one in hour.questions().items() if name == key)
+            words = next(asked, key)
+            return f"{words[:1].upper()}{words[1:]}: {error.args[0].partition(': ')[2]}."
+        if not todo:
+            return one.words(system)
+        return f"{one.question} {one.words(system)} {one.todo(system)}"
+
     def headline(self, key: str) -> Headline:
         """One headline number by its key."""
         return self._one(self.headlines, key)
@@ -112,8 +142,9 @@ class Rebuild:
                 if any(question.key == key for question in opening.questions)
                 for step in opening.steps
             }
-            asked = "; ".join(lacks.values()) or "this engine does not ask it"
-            raise LookupError(f"{key!r} is open: {asked}")
+            asked = "; ".join(lacks.values())
+            waits = f"waits for {asked}" if asked else "this engine does not ask it"
+            raise LookupError(f"{key!r} is open: {waits}")
         return found
 
 
@@ -182,7 +213,8 @@ def _fits_known(sheet: BenchSheet) -> bool:
 
 def changes_asked(known: Knowledge) -> dict[str, Ask]:
     """What is asked of the drive as planned."""
-    return plan.asked(known) | fittings.asked(known)
+    asked = (plan, fittings, seat, shafting, ballast, pick_up)
+    return {key: ask for some in asked for key, ask in some.asked(known).items()}
 
 
 def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:

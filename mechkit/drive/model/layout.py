@@ -1,18 +1,15 @@
-"""Where the drive fits: every axle and both directions tried against the rooms of the body."""
+"""Where the drive fits: every axle and both directions tried against the engine's body."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from mechkit.drive.model import read
+from mechkit.drive.model.body import NOTHING, OUTSIDE, Ask, Body, Obstacle
 from mechkit.drive.model.parts import Amount
 from mechkit.drive.model.read import as_read
-from mechkit.drive.sheet.schema import Room, State
-from mechkit.units import Reading
-
-#: How a size is asked for: its name in a band, and what stands in the sheet.
-Ask = Callable[[str, Reading], Amount]
+from mechkit.drive.model.stack import Stack, stack_of
+from mechkit.drive.sheet.schema import State
 
 #: From the thread's end to the outside of the gearbox wall with its bearing; common practice.
 WALL = 2.0e-3
@@ -22,7 +19,7 @@ FREE = 1.0e-3
 
 @dataclass(frozen=True)
 class Item:
-    """A turned or bought part on the drive shaft: where it lies and what room it has."""
+    """A part of the drive: where it lies, what is nearest to it and how far that is."""
 
     name: str
     start: float
@@ -34,23 +31,35 @@ class Item:
 
 @dataclass(frozen=True)
 class Layout:
-    """One way to lay the drive: the driven axle, the direction, the parts in line."""
+    """One way to lay the drive: the driven axle, the direction, the parts in line.
+
+    ``at`` is the axle's place and ``worm_at`` the worm's, which stands over the gear under it.
+    """
 
     axle: int
     forward: bool
+    at: float
     worm_at: float
+    worm: Item
     items: tuple[Item, ...]
+    gears: tuple[Item, ...]
+    stack: Stack
     end_room: float
+
+    @property
+    def _counted(self) -> tuple[Item, ...]:
+        """What turns in free space, and gears where they strike."""
+        return (*self.items, self.worm, *(gear for gear in self.gears if gear.clearance < 0))
 
     @property
     def least(self):
         """The tightest part's clearance all round [m]; negative where something must go."""
-        return min(item.clearance for item in self.items)
+        return self.tightest.clearance
 
     @property
     def tightest(self):
         """The part with the least clearance."""
-        return min(self.items, key=lambda item: item.clearance)
+        return min(self._counted, key=lambda item: item.clearance)
 
     @property
     def length(self):
@@ -72,55 +81,6 @@ class Left:
     least: Amount
     end_room: Amount
     length: Amount
-
-
-def radial_clearance(room: Room, height, diameter, ask: Ask = as_read):
-    """Free space all round a part of that diameter on a shaft at that height [m]."""
-
-    def size(key):
-        return ask(f"{key} of the {room.name}", getattr(room, key))
-
-    if room.shape == "round":
-        return size("diameter") / 2 - abs(height - size("height")) - diameter / 2
-    sides = size("width") / 2, size("top") - height, height - size("bottom")
-    return np.minimum(np.minimum(sides[0], sides[1]), sides[2]) - diameter / 2
-
-
-def ends_of(rooms: list[Room], ask: Ask = as_read) -> list[tuple[Amount, Amount]]:
-    """Where each room begins and ends [m]; rooms that meet share the place, and its doubt."""
-    met: dict[float, tuple[str, Reading]] = {}
-    for room in rooms:
-        for words, at in (
-            (f"front of the {room.name}", room.start),
-            (f"rear of the {room.name}", room.end),
-        ):
-            name, known = met.get(at.value, (words, at))
-            met[at.value] = name, max(known, at, key=lambda one: one.spread)
-    return [(ask(*met[room.start.value]), ask(*met[room.end.value])) for room in rooms]
-
-
-def clearances(rooms, start, end, height, diameter, ask: Ask = as_read):
-    """Room all round parts, the place of the tightest room, and what lies outside all rooms.
-
-    Arrays broadcast: many parts at once, or many draws.  The clearance is infinite where no room
-    is passed.
-    """
-    inside, least, tightest = np.asarray(0.0), np.asarray(np.inf), np.asarray(-1)
-    for place, (room, ends) in enumerate(zip(rooms, ends_of(rooms, ask), strict=True)):
-        passed = np.minimum(ends[1], end) - np.maximum(ends[0], start)
-        inside = inside + np.maximum(passed, 0.0)
-        free = np.where(passed > 0, radial_clearance(room, height, diameter, ask), np.inf)
-        tightest = np.where(free < least, place, tightest)
-        least = np.minimum(least, free)
-    return least, tightest, np.maximum((end - start) - inside, 0.0)
-
-
-def _clearance(rooms, start, end, height, diameter):
-    """The least clearance of one part over the rooms that it passes, and that room's name."""
-    least, tightest, outside = clearances(rooms, start, end, height, diameter)
-    if tightest < 0 or outside > 1e-9:
-        return -float(outside), "outside the body"
-    return float(least), rooms[int(tightest)].name
 
 
 def parts_in_line(state: State, ask: Ask = as_read) -> list[tuple[str, Amount, Amount, Amount]]:
@@ -156,49 +116,87 @@ def places(parts, at, forward: bool):
         yield name, *((far, near) if forward else (near, far)), diameter
 
 
-def end_of(rooms: list[Room], forward: bool, ask: Ask = as_read) -> Amount:
-    """Where the body ends in that direction [m]."""
-    starts, ends = zip(*ends_of(rooms, ask), strict=True)
-    if forward:
-        return np.min(np.broadcast_arrays(*starts), axis=0)
-    return np.max(np.broadcast_arrays(*ends), axis=0)
-
-
-def left(chosen: Layout, state: State, rooms: list[Room], height, at, ask: Ask) -> Left:
-    """What a layout leaves, each size as it is asked for; shaft height and axle may be drawn."""
-    least, edge = np.inf, end_of(rooms, chosen.forward, ask)
-    for name, start, end, diameter in places(parts_in_line(state, ask), at, chosen.forward):
-        if name == "worm":
-            continue
-        around, _, outside = clearances(rooms, start, end, height, diameter, ask)
-        least = np.minimum(least, np.where(outside > 1e-9, -outside, around))
-        far = start if chosen.forward else end
-    return Left(
-        least=least,
-        end_room=far - edge if chosen.forward else edge - far,
-        length=np.abs(far - at),
+def discs(stack: Stack, at, level, forward: bool) -> tuple[Obstacle, ...]:
+    """The gears of a stack over an axle, as what a part on the shaft can strike."""
+    away = 1.0 if forward else -1.0
+    return tuple(
+        Obstacle(
+            seat.name,
+            at + away * seat.aside,
+            at + away * seat.aside,
+            level + seat.up,
+            seat.outside / 2,
+        )
+        for seat in stack.seats
     )
 
 
-def lay(
-    state: State, rooms: list[Room], height: float, axle: int, at: float, forward: bool
-) -> Layout:
+def gear_clearances(turning: tuple[Obstacle, ...], body: Body, axle: int):
+    """Of each gear: what is nearest to it, and how far that is; its own axle does not count."""
+    for gear in turning:
+        down = gear.level - gear.radius
+        near = [(down, "rail")] + [
+            (np.hypot(gear.start - one.start, gear.level - one.level) - gear.radius - one.radius,
+             one.name)
+            for n, one in enumerate(body.obstacles[: len(body.axles)])
+            if n != axle or gear is not turning[-1]
+        ]  # fmt: skip
+        yield gear, near
+
+
+def left(chosen: Layout, state: State, body: Body) -> Left:
+    """What a layout leaves, each size as the body asks for it."""
+    least: Amount = np.inf
+    at = body.axles[chosen.axle] + (chosen.worm_at - chosen.at)
+    turning = discs(chosen.stack, body.axles[chosen.axle], body.tread / 2, chosen.forward)
+    for name, start, end, diameter in places(parts_in_line(state, body.ask), at, chosen.forward):
+        others = turning[1:] if name == "worm" else turning
+        around, _, outside = body.clearances(start, end, diameter, others, name != "worm")
+        least = np.minimum(least, np.where(outside > NOTHING, -outside, around))
+        far = start if chosen.forward else end
+    for _, near in gear_clearances(turning, body, chosen.axle):
+        for free, _ in near:
+            least = np.minimum(least, np.where(free < 0, free, np.inf))
+    return Left(least=least, end_room=body.left(at, far), length=np.abs(far - at))
+
+
+def lay(state: State, body: Body, axle: int, forward: bool) -> Layout:
     """Lay the drive from one axle in one direction."""
-    items = [
-        Item(name, start, end, diameter, *_clearance(rooms, start, end, height, diameter))
-        for name, start, end, diameter in places(parts_in_line(state), at, forward)
-        if name != "worm"  # it sits in its gearbox between the frames
+    at = body.axles[axle]
+    stack = stack_of(state, body.shaft_height - body.tread / 2)
+    worm_at = at + (stack.aside if forward else -stack.aside)
+    turning = discs(stack, at, body.tread / 2, forward)
+    worm, *items = [
+        _item(body, turning[1:] if name == "worm" else turning, name, start, end, diameter)
+        for name, start, end, diameter in places(parts_in_line(state), worm_at, forward)
     ]
-    edge = end_of(rooms, forward)
-    end_room = items[-1].start - edge if forward else edge - items[-1].end
-    return Layout(axle, forward, at, tuple(items), float(end_room))
+    trained = []
+    for gear, near in gear_clearances(turning, body, axle):
+        free, other = min(near)
+        ends = gear.start - gear.radius, gear.start + gear.radius
+        trained.append(Item(gear.name, *ends, 2 * gear.radius, float(free), other))
+    far = items[-1].start if forward else items[-1].end
+    room = float(body.left(worm_at, far))
+    return Layout(
+        axle, forward, at, worm_at, worm, tuple(items), tuple(trained), stack, room
+    )  # fmt: skip
 
 
-def candidates(state: State, rooms: list[Room], height: float, axles: list[float]) -> list[Layout]:
+def _item(body: Body, gears: tuple[Obstacle, ...], name, start, end, diameter) -> Item:
+    """One part as read, and what is nearest to it."""
+    # the worm sits in its gearbox between the frames
+    least, nearest, outside = body.clearances(start, end, diameter, gears, name != "worm")
+    if outside > NOTHING or nearest < 0:
+        return Item(name, start, end, diameter, -float(outside), OUTSIDE)
+    names = [*body.names, *(gear.name for gear in gears)]
+    return Item(name, start, end, diameter, float(least), names[int(nearest)])
+
+
+def candidates(state: State, body: Body) -> list[Layout]:
     """Every axle and both directions, the roomiest first."""
     tried = [
-        lay(state, rooms, height, axle, at, forward)
-        for axle, at in enumerate(axles)
+        lay(state, body, axle, forward)
+        for axle in range(len(body.axles))
         for forward in (True, False)
     ]
     return sorted(tried, key=lambda layout: (round(layout.least, 5), layout.end_room), reverse=True)

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import flywheel, gears, motor, tables, winding, worm
+from mechkit import flywheel, gears, motor, tables, worm
 
 #: No winding outlives more [K].
 HOTTEST = 200.0
@@ -75,11 +75,11 @@ class Motor:
         """The motor as a steady current warms it [A]."""
         rise = np.minimum(self.heating * current**2 * self.resistance, HOTTEST)
         for _ in range(2):
-            hot = winding.warm_resistance(resistance=self.resistance, temperature_rise=rise)
+            hot = motor.warm_resistance(resistance=self.resistance, temperature_rise=rise)
             rise = np.minimum(self.heating * current**2 * hot, HOTTEST)
         return replace(
             self,
-            resistance=winding.warm_resistance(resistance=self.resistance, temperature_rise=rise),
+            resistance=motor.warm_resistance(resistance=self.resistance, temperature_rise=rise),
             torque_constant=self.torque_constant * (1 - self.magnet * rise),
         )
 

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -9,6 +10,7 @@ from mechkit.drive.model.parts import Amount, Flywheel, Gear, Material, Worm
 from mechkit.drive.model.spread import Spread, doubt
 from mechkit.drive.model.train import Train
 from mechkit.drive.sheet.schema import BenchSheet, InstrumentsTable, State
+from mechkit.drive.sheet.standing_in import or_stand_in
 from mechkit.units import Reading
 
 #: How a size is asked for: its name in a band, what stands in the sheet, and the finest that its
@@ -41,6 +43,35 @@ def places_of(sheet: BenchSheet, ask: Ask = as_read) -> list[Amount]:
         ask(f"place of axle {n}", at, caliper) if at.value else 0.0
         for n, at in enumerate(sheet.locomotive.driver_axles, 1)
     ]
+
+
+@dataclass(frozen=True)
+class Wheels:
+    """Drivers, axles and side rods, as far as a part of the drive can strike them [m]."""
+
+    tread: Amount
+    axle: Amount
+    throw: Amount
+    backs: Amount
+    rods: Amount
+    rod: Amount
+
+
+def wheels_of(sheet: BenchSheet, ask: Callable[[str, Reading], Amount] = as_read) -> Wheels:
+    """The running gear; what was not measured of its width is assumed."""
+    engine = sheet.locomotive
+
+    def sized(name: str, key: str):
+        return ask(name, or_stand_in(sheet, f"locomotive.{key}"))
+
+    return Wheels(
+        tread=ask("driver diameter", engine.driver_diameter),
+        axle=ask("diameter of the driver axles", engine.axle_diameter),
+        throw=ask("crank throw", engine.crank_throw),
+        backs=sized("width between the drivers", "back_to_back"),
+        rods=sized("width between the side rods", "rods_apart"),
+        rod=sized("depth of the side rods", "rod_depth"),
+    )
 
 
 def slid_on(shaft):

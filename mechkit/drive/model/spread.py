@@ -5,7 +5,9 @@ draws.  The handbook's formulas broadcast, so one pass gives the answer and its 
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from zlib import crc32
 
 import numpy as np
@@ -21,16 +23,21 @@ MOST_SOURCES, LEAST_SHARE, LIKELY = 3, 0.10, 12
 
 @dataclass(frozen=True)
 class Band:
-    """An answer with its 95 % band, and the inputs that the band comes from, the largest first.
-
-    Each input stands with its share of the band's variance.
-    """
+    """An answer with its 95 % band, and the inputs that the band comes from."""
 
     value: float
     low: float
     high: float
     kind: str
-    sources: tuple[tuple[str, float], ...] = ()
+    #: Asked for the inputs once somebody wants them: it takes as long as the band itself.
+    traced: Callable[[], tuple[tuple[str, float], ...]] | None = field(
+        default=None, compare=False, repr=False
+    )
+
+    @cached_property
+    def sources(self) -> tuple[tuple[str, float], ...]:
+        """The inputs that the band comes from, the largest first, each with its share of the variance."""
+        return self.traced() if self.traced else ()
 
     @property
     def source(self) -> str:
@@ -49,6 +56,10 @@ class Band:
             size = math.floor(math.log10(abs(high))) if high else 0
             return min(usual, max(0, 2 - size))
         return min(usual, max(0, -math.floor(math.log10(width / 3))))
+
+    def plain(self, system: System = "metric") -> str:
+        """The answer alone, with the decimals that its band deserves."""
+        return show(self.value, self.kind, system, self.decimals(system))
 
     def say(self, system: System = "metric"):
         """The answer as it stands in a sentence, with its band."""
@@ -131,7 +142,7 @@ class Spread:
         """The answer's band, and which input it mostly comes from."""
         answer = np.broadcast_to(np.asarray(answer, float), self.draws + 1)
         low, high = np.percentile(answer[1:], [2.5, 97.5])
-        return Band(float(answer[0]), float(low), float(high), kind, self.sources(answer))
+        return Band(float(answer[0]), float(low), float(high), kind, lambda: self.sources(answer))
 
     def sources(self, answer):
         """The inputs whose ranks go with the answer's, and their shares of the variance.

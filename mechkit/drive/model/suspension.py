@@ -5,7 +5,7 @@ from functools import cache, cached_property
 
 import numpy as np
 
-from mechkit import spring_stock, springs, suspension, tables
+from mechkit import springs, suspension, tables
 from mechkit.drive.model.parts import Amount, Material
 from mechkit.drive.model.read import as_read, places_of
 from mechkit.drive.model.spread import Spread
@@ -121,8 +121,8 @@ class Suspension:
         Wire that is thinner than the thinnest in the table is no weaker.
         """
         tabled = np.clip(self.wire_diameter, *_tabled())
-        strength = spring_stock.music_wire_strength(wire_diameter=tabled)
-        return spring_stock.allowable_shear_stress(tensile_strength=strength)
+        strength = springs.music_wire_strength(wire_diameter=tabled)
+        return springs.allowable_shear_stress(tensile_strength=strength)
 
     @property
     def solid(self):

@@ -7,7 +7,7 @@ from math import pi
 import numpy as np
 
 from mechkit import gears as pairs
-from mechkit import tables, worm, worm_loads
+from mechkit import runout, tables, worm
 from mechkit.drive.model.parts import Amount, Gear, Worm
 
 #: Efficiency of one straight gear mesh, common practice for small drives.
@@ -89,6 +89,19 @@ class Train:
             center_distance=distance,
         )
 
+    @property
+    def axle_ripple(self):
+        """Swing of the axle's speed, mean to peak, that the axle gear's runout makes [-].
+
+        With the motor held; the train feels less of it.
+        """
+        gear = self.axle_gear
+        base = pairs.base_diameter(
+            module=gear.module, teeth=gear.teeth, pressure_angle=self.pressure_angle
+        )
+        off = runout.eccentricity(total_runout=gear.total_runout)
+        return runout.speed_ripple(eccentricity=off, base_diameter=base)
+
     def closing(self, *gears: Gear):
         """Backlash that these gears' runouts take from their mesh at its tightest tooth [m].
 
@@ -108,7 +121,7 @@ class Train:
 
         A plain face rubs halfway between the bore and the root of the thread; balls roll.
         """
-        return worm_loads.collar_loss(
+        return worm.collar_loss(
             friction=COLLAR[self.thrust_bearing],
             collar_diameter=(self.worm.root_diameter + self.worm.bore) / 2,
             pitch_diameter=self.worm.pitch_diameter,
@@ -139,12 +152,12 @@ class Train:
             "friction": self.friction(efficiency, gear_mesh),
             "pressure_angle": self.pressure_angle,
         }
-        return worm_loads.thrust(**thread), worm_loads.separating_force(**thread), rubs
+        return worm.thrust(**thread), worm.separating_force(**thread), rubs
 
     def friction(self, efficiency, gear_mesh):
         """Friction in the worm mesh that a measured efficiency tells."""
         whole = gear_mesh ** (len(self.gears) - 1) / efficiency
-        return worm_loads.friction_from_efficiency(
+        return worm.friction_from_efficiency(
             lead_angle=self.worm.lead_angle,
             efficiency=1 / np.maximum(whole - self.collar, 1.0),
             pressure_angle=self.pressure_angle,

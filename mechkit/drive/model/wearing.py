@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mechkit import mesh_wear, tables, worm
+from mechkit import tables, wear, worm
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.parts import Worm
 from mechkit.drive.model.spread import Spread
@@ -91,12 +91,12 @@ def areas(state: State, thread: Worm):
         "working_depth": 2 * thread.module,
     }
     return (
-        mesh_wear.worm_swept_area(
+        wear.worm_swept_area(
             length=np.minimum(thread.length, 3 * np.pi * thread.module),
             starts=thread.starts,
             **shape,
         ),
-        mesh_wear.wheel_swept_area(teeth=gear.teeth, face_width=gear.face_width.value / 2, **shape),
+        wear.wheel_swept_area(teeth=gear.teeth, face_width=gear.face_width.value / 2, **shape),
     )
 
 
@@ -125,7 +125,7 @@ def life(state: State, thread: Worm, force, speed, rates):
     """
     angle = state.mesh.pressure_angle.value
     worm_area, gear_area = areas(state, thread)
-    return mesh_wear.time_to_backlash(
+    return wear.time_to_backlash(
         backlash=opening(state),
         wear_rate_1=rates[0],
         area_1=worm_area,

@@ -8,7 +8,7 @@ from typing import Literal
 
 import numpy as np
 
-from mechkit import check, winding
+from mechkit import check, motor
 
 #: Fed from the throttle; or off: rails open, rails shorted, or braked through a resistor.
 Circuit = Literal["fed", "open", "shorted", "braked"]
@@ -84,7 +84,7 @@ class Pulses:
     def ripple_heat(self, voltage, resistance):
         """Heat that the ripple makes beside the mean current [W]."""
         level = self.height / resistance
-        factor = winding.pulse_heating(
+        factor = motor.pulse_heating(
             current=level,
             voltage=self.height,
             duty=np.clip(np.asarray(voltage) / self.height, 0.0, 1.0),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mechkit import fits, joints, runout, tables
+from mechkit import fits, runout, tables
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.decisions import workshop
 from mechkit.drive.decisions.fittings import HOLD, PRESS_FRICTION
@@ -225,11 +225,11 @@ def window(case, *, shaft, outside, length, material, hold, difference, toleranc
         "shaft_modulus": steel.elastic_modulus, "shaft_poisson": steel.poisson,
     }  # fmt: skip
     strength, strength_late = tables.band("materials", material, "yield_strength")
-    needed = joints.interference_for_torque(
+    needed = fits.interference_for_torque(
         torque=HOLD * case.stall_torque, length=length, friction=PRESS_FRICTION, **pair
     )
     yields, late = (
-        float(joints.yield_interference(yield_strength=limit, **pair))
+        float(fits.yield_interference(yield_strength=limit, **pair))
         for limit in (strength, strength_late)
     )
     pressure = fits.interference_pressure(diametral_interference=max(difference, 0.0), **pair)
@@ -245,12 +245,12 @@ def window(case, *, shaft, outside, length, material, hold, difference, toleranc
             pressure=counted, diameter=shaft, length=length, friction=frictions[1]
         )
     else:
-        torques = joints.bond_torque(
+        torques = fits.bond_torque(
             shear_strength=np.array(case.bond_strength), diameter=shaft, length=length
         )
         hot = torques[0] * _worst_share(material)
         force = 0.0
-    stress = joints.hub_von_mises_stress(pressure=pressure, diameter=shaft, hub_outer=outside)
+    stress = fits.hub_von_mises_stress(pressure=pressure, diameter=shaft, hub_outer=outside)
     return FitWindow(
         shaft=shaft, outside=outside, length=length, material=material, hold=hold,
         difference=difference, tolerance=tolerance, needed=float(needed),
@@ -286,7 +286,7 @@ def _release(material, shaft, difference):
     if difference <= 0 or hub <= core:
         return np.inf
     return float(
-        joints.release_temperature(
+        fits.release_temperature(
             diametral_interference=difference,
             diameter=shaft,
             hub_expansion=hub,

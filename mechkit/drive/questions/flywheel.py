@@ -15,8 +15,9 @@ from mechkit.drive.constants.knowledge import known_of, nominal
 from mechkit.drive.constants.plan import SPAN
 from mechkit.drive.decisions.plan import BALANCE_GRADE
 from mechkit.drive.model import coasting, read
+from mechkit.drive.model.body import body_of, radial_clearance
 from mechkit.drive.model.drive import Drive
-from mechkit.drive.model.layout import candidates, radial_clearance
+from mechkit.drive.model.layout import candidates
 from mechkit.drive.model.parts import Amount, Flywheel, Material
 from mechkit.drive.model.spread import DRAWS
 from mechkit.drive.questions.reach import Reach
@@ -311,7 +312,7 @@ def _first_wheel(data: BenchSheet, free: float) -> FlywheelTable:
     planned, room = data.planned, data.envelope
     near, shaft = read.wheel_gap(planned), planned.motor.shaft_diameter.value
     gap = max(room.gap.value, LEAST_ROOM)
-    axles = [at.value for at in data.locomotive.driver_axles]
+    body = body_of(data)
     outers = max(free - 2 * gap, 2 * shaft) * np.linspace(1.0, 0.5, 11)
     sizes = [
         (_rounded(o), _rounded(o * share)) for o in outers for share in (0.75, 0.5, 0.35, 0.25)
@@ -330,7 +331,7 @@ def _first_wheel(data: BenchSheet, free: float) -> FlywheelTable:
 
     for outer, width in sorted(sizes, key=lambda size: -(size[0] ** 4) * size[1]):
         state = planned.model_copy(update={"flywheel": wheel(outer, width)})
-        best = candidates(state, room.rooms, room.shaft_height.value, axles)[0]
+        best = candidates(state, body)[0]
         item = next(item for item in best.items if item.name == "flywheel")
         if item.clearance >= gap - 1e-9 and best.end_room >= 0:
             return wheel(outer, width)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from mechkit import gauging, gears, runout
+from mechkit import gears, runout
 from mechkit.drive.questions.reach import Reach
 from mechkit.drive.sheet.schema import BenchSheet
 
@@ -118,7 +118,7 @@ class Meshing:
     binding: float
     ripple: float
     undercut: float
-    candidates: tuple[gauging.Candidate, ...]
+    candidates: tuple[gears.Candidate, ...]
     teeth: float
     outside: float
 
@@ -176,9 +176,7 @@ def mesh(case: Case, *, teeth, outside, distance, total_runout, turn, pressure_a
         ),
         ripple=float(runout.speed_ripple(eccentricity=off, base_diameter=base)),
         undercut=float(gears.minimum_teeth(pressure_angle=pressure_angle)),
-        candidates=gauging.identify(
-            outside_diameter=outside, teeth=teeth, uncertainty=case.caliper
-        ),
+        candidates=gears.identify(outside_diameter=outside, teeth=teeth, uncertainty=case.caliper),
         teeth=teeth,
         outside=outside,
     )

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from mechkit import gear_sizes, runout, scale
+from mechkit import gears, runout, scale
 from mechkit.drive.constants.knowledge import Knowledge, nominal
 from mechkit.drive.model import cogging
 from mechkit.drive.model.drive import Drive
@@ -37,7 +37,7 @@ def detail_of(state: State, drive: Drive | None = None) -> Detail:
             teeth=gear.teeth,
             eccentricity=float(runout.eccentricity(total_runout=gear.total_runout.value)),
             base_diameter=float(
-                gear_sizes.base_diameter(module=module, teeth=gear.teeth, pressure_angle=angle)
+                gears.base_diameter(module=module, teeth=gear.teeth, pressure_angle=angle)
             ),
             meshes=1.0
             if gear is state.gears[-1]

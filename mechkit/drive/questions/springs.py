@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from mechkit import equalizing, suspension
+from mechkit import suspension
 from mechkit.drive.decisions.findings import LEAST_SHARE
 from mechkit.drive.model.parts import Material
 from mechkit.drive.model.suspension import RIGID_RATE, Suspension, of
@@ -201,14 +201,14 @@ class Case:
             groups = np.where(np.arange(count) < first, 1, 2)
             ends = self.positions[groups == 1].mean(), self.positions[groups == 2].mean()
             if ends[0] < center < ends[1]:
-                loads = equalizing.equalized_loads(groups=groups, **self.frame)
+                loads = suspension.equalized_loads(groups=groups, **self.frame)
                 found.append((loads.min(), first, groups))
         return max(found, key=lambda each: each[:2])[2]
 
     @cached_property
     def equalized_loads(self):
         """Loads on beams, whatever the rail [N]."""
-        return equalizing.equalized_loads(groups=self.groups, **self.frame)
+        return suspension.equalized_loads(groups=self.groups, **self.frame)
 
     @cached_property
     def kept(self):

@@ -6,7 +6,7 @@ from math import ceil, floor, log10
 
 import numpy as np
 
-from mechkit import mesh_wear, worm
+from mechkit import wear, worm
 from mechkit.drive.constants.knowledge import known_of
 from mechkit.drive.model import read, wearing
 from mechkit.drive.questions.reach import Reach
@@ -152,7 +152,7 @@ def rub(case: Case, *, worm_material, gear_material, lubrication, hours, share, 
     )
     worm_depth, gear_depth = (
         float(
-            mesh_wear.mesh_wear_depth(
+            wear.mesh_wear_depth(
                 wear_rate=rate[0],
                 force=force / np.cos(angle),
                 sliding_distance=slid,

@@ -1,5 +1,6 @@
 """The user's file: its keys, units and faults, read, changed and saved."""
 
-from mechkit.drive.sheet.store import DEMO, Sheet, SheetError, demo, load
+from mechkit.drive.sheet.engines import on_bench
+from mechkit.drive.sheet.store import DEMO, Sheet, SheetError, begin, demo, load
 
-__all__ = ["DEMO", "Sheet", "SheetError", "demo", "load"]
+__all__ = ["DEMO", "Sheet", "SheetError", "begin", "demo", "load", "on_bench"]

@@ -13,6 +13,7 @@ from mechkit.drive.sheet.faults import Fault
 from mechkit.drive.sheet.keys import dotted
 from mechkit.drive.sheet.part_clashes import STALL_AGREES, part_clashes
 from mechkit.drive.sheet.schema import BenchSheet, Measured, Room, Run, State
+from mechkit.drive.sheet.size_clashes import engine_clashes
 from mechkit.drive.sheet.stock_clashes import stock_clashes
 from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import plain, show
@@ -30,7 +31,7 @@ WARM_MAGNET = 0.08
 
 def contradictions(data: BenchSheet) -> list[Fault]:
     """Every pair of readings that cannot both be true; each names both keys and both values."""
-    parts = [*_engine(data), *_rooms(data)]
+    parts = [*_engine(data), *_rooms(data), *engine_clashes(data)]
     parts += [
         *part_clashes(data, data.as_is, "as_is"),
         *part_clashes(data, data.planned, "planned"),

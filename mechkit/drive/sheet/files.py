@@ -88,7 +88,7 @@ def _nearest(path):
     return ""
 
 
-def replace(path: Path, raw: bytes, seen: bytes | None):
+def replace(path: Path, raw: bytes, seen: bytes | None, backup: bool = True):
     """Put ``raw`` in the place of a file; what stood there becomes ``NAME.bak-1``, ``-2`` ...
 
     ``seen`` is what the file held when it was read: anything else means other hands.
@@ -104,15 +104,15 @@ def replace(path: Path, raw: bytes, seen: bytes | None):
         if old is not None and not path.stat().st_mode & 0o222:
             raise SheetError(f"{path} is read-only; save under another name")
         with whole(path, raw) as fresh:
-            backup = None
+            kept = None
             if old is not None:
                 fresh.chmod(stat.S_IMODE(path.stat().st_mode))
-                backup = _backed_up(path, old)
+                kept = _backed_up(path, old) if backup else None
             try:
                 fresh.replace(path)
             except OSError:
-                if backup and path.read_bytes() == old:
-                    backup.unlink()
+                if kept and path.read_bytes() == old:
+                    kept.unlink()
                 raise
         clear_abandoned(path)
     except (OSError, ValueError) as error:

@@ -3,7 +3,7 @@
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from mechkit.drive.sheet.keys import bare
@@ -70,15 +70,32 @@ def questions() -> dict[tuple[str, str], Question]:
 
 def taken(sheet: BenchSheet, step: Step, state: str = "as_is") -> bool:
     """Whether a reading was taken: nothing of it is assumed, and what may be empty is not."""
-    assumed = {bare(key) for key in sheet.assumed}
+    assumed, within = _spans(tuple(sheet.assumed))
     for key in step.keys:
         first, _, rest = key.partition(".")
         place = f"{state}.{rest}" if first == "as_is" else key
-        if any(f"{one}.".startswith(f"{place}.") or place.startswith(f"{one}.") for one in assumed):
+        if place in within or not assumed.isdisjoint(_above(place)):
             return False
         if not any(True for _ in _values(sheet, place.split("."))):
             return False
     return True
+
+
+@lru_cache(maxsize=8)
+def _spans(assumed: tuple[str, ...]) -> tuple[frozenset[str], frozenset[str]]:
+    """What is assumed, without numbers; and that with every table around it."""
+    places = frozenset(bare(key) for key in assumed)
+    return places, places.union(*(_above(one) for one in places))
+
+
+def _above(place: str) -> list[str]:
+    """The tables around a place.
+
+    >>> _above("as_is.gears.teeth")
+    ['as_is', 'as_is.gears']
+    """
+    parts = place.split(".")
+    return [".".join(parts[:end]) for end in range(1, len(parts))]
 
 
 def _values(part, path) -> Iterator[object]:

@@ -9,6 +9,7 @@ from mechkit.drive.sheet.clash import above, clash, least, most, said
 from mechkit.drive.sheet.faults import Fault
 from mechkit.drive.sheet.keys import dotted
 from mechkit.drive.sheet.schema import MotorTable, State
+from mechkit.drive.sheet.size_clashes import size_clashes
 from mechkit.units import plain
 
 #: Winding warm from the test, leads: common practice, no source.
@@ -56,6 +57,7 @@ def part_clashes(data, state: State, name) -> Iterator[Fault]:
             yield clash(data, at("flywheel.bore"), "is less than", shaft, why)
         yield from _wheel(data, state, at, slack)
     yield from _springs(data, state.springs, at)
+    yield from size_clashes(data, state, at)
 
 
 def _wheel(data, state: State, at, slack) -> Iterator[Fault]:

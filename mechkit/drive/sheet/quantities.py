@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator
 
-from mechkit import gear_sizes, units
+from mechkit import gears, units
 from mechkit.names import STANDARD_GRAVITY
 from mechkit.units import Reading
 
@@ -75,7 +75,7 @@ class OfTeeth(Range):
             raise units.QuantityError(
                 f"{given!r} is out of range: must be above {PITCHES[0]:g} and at most {PITCHES[1]:g}"
             )
-        module = gear_sizes.module_from_diametral_pitch(diametral_pitch=pitch / 25.4e-3)
+        module = gears.module_from_diametral_pitch(diametral_pitch=pitch / 25.4e-3)
         return Reading(float(module), 0.0, given)
 
 
@@ -140,7 +140,8 @@ Speed = quantity("m/s", 0.0, 100.0)
 Inertia = quantity("kg*m^2", 0.0, 1e-3)
 #: Of gear teeth: nobody cuts them flatter or steeper.
 Pressure = quantity("rad", radians(10), radians(45))
-AngleOrNone = quantity("rad", 0.0, 1.5707, zero=True)
+#: Out of quarter; rods that turn at all forgive a few degrees.
+AngleOrNone = quantity("rad", 0.0, radians(30), zero=True)
 Fraction = quantity("-", 0.0, 1.0, zero=True)
 #: Of a meter; one that is off by more tells nothing.
 Meter = quantity("-", 0.0, 0.2, zero=True)

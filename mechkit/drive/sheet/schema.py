@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
 
-from mechkit import gear_sizes
+from mechkit import gears
 from mechkit.drive.sheet.quantities import (
     AngleOrNone,
     Cooling,
@@ -83,7 +83,14 @@ class LocomotiveTable(Table):
         "between the backs of a pair of drivers, each axle in turn", default=[], max_length=24
     )
     flange_width: Size | None = key("of a driver, where it meets the railhead", default=None)
+    rods_apart: Size | None = key("between the insides of the side rods", default=None)
+    rod_depth: Size | None = key("of a side rod over its eyes, up and down", default=None)
     frame_live: bool = key("true where one rail reaches the frame")
+    feeding_wheels: list[int] = key(
+        "that bring current from either rail, tender too: first the one rail, then the other",
+        default=[],
+        max_length=2,
+    )
 
 
 class SupplyTable(Table):
@@ -234,6 +241,31 @@ class AlignmentTable(Table):
     span: Size = key("over which the shaft must bend for it")
 
 
+class SeatTable(Table):
+    """How the axle gear sits on its axle."""
+
+    over_knurl: Size = key("over the crests of the axle's knurl, or over the plain seat")
+    bore: Size = key("of the gear, or of its bush")
+    length: Size = key("along the axle")
+    knurl_pitch: Size = key(
+        "from crest to crest around the axle", default="0.5 mm", validate_default=True
+    )
+    hold: Literal["press", "bond"] = key("pressed on, or with retaining compound")
+
+
+class BearingsTable(Table):
+    """What the worm's shaft runs in, on either side of the worm."""
+
+    kind: Literal["plain", "ball"] = key("bushes, or flanged ball bearings")
+    bore: Size = key("where the shaft runs")
+    apart: Size = key("between the middles of the two")
+    shim_thickness: Size | None = key(
+        "of a bowed shim that takes up the end play; leave out if flat ones do", default=None
+    )
+    shim_outside: Size | None = key("of the bowed shim", default=None)
+    shim_bore: Size | None = key("of the bowed shim", default=None)
+
+
 class SpringsTable(Table):
     """What the drivers ride on."""
 
@@ -260,6 +292,8 @@ class State(Table):
     springs: SpringsTable
     flywheel: FlywheelTable | None = None
     adapter: AdapterTable | None = None
+    seat: SeatTable | None = None
+    bearings: BearingsTable | None = None
 
 
 class Room(Table):
@@ -276,6 +310,17 @@ class Room(Table):
     width: Size | None = key("box: inside", default=None)
 
 
+class FrameTable(Table):
+    """The frame's plates, where they stand into the rooms."""
+
+    top: Position = key("of its plates, over the rail")
+    width: Size = key("inside, from plate to plate")
+    start: Position | None = key(
+        "front end, behind the first driver axle; else all along", alias="from", default=None
+    )
+    end: Position | None = key("rear end", alias="to", default=None)
+
+
 class EnvelopeTable(Table):
     """The room there is for the drive."""
 
@@ -283,6 +328,7 @@ class EnvelopeTable(Table):
     gap: LengthOrNone = key(
         "free space wanted around turning parts", default="1.0 mm", validate_default=True
     )
+    frame: FrameTable | None = None
     rooms: list[Room] = Field(min_length=1, max_length=8)
 
 
@@ -370,7 +416,7 @@ class GearSet(Table):
             return self.module.value
         assert self.diametral_pitch
         pitch = self.diametral_pitch / 25.4e-3
-        return float(gear_sizes.module_from_diametral_pitch(diametral_pitch=pitch))
+        return float(gears.module_from_diametral_pitch(diametral_pitch=pitch))
 
 
 class Bar(Table):

@@ -24,6 +24,10 @@ CARRYING = 0.5
 USUAL_SHARE = 0.82
 #: Drivers from axle to axle, over their diameter; common practice, no source.
 APART = 1.2
+#: Between the backs of a pair of drivers, over the gauge; common practice, no source.
+BACKS = 0.87
+#: The gauge of most full-size railways [m].
+GAUGE = 1.435
 #: Volts of full throttle where nothing names any.
 USUAL_VOLTS = 12.0
 #: A winding takes this share of the volts of a steady run, of a free motor and of a start: what
@@ -157,6 +161,24 @@ class StandIns:
         return keys(model)[last], (written or {}).get(last)
 
 
+def or_stand_in(data: BenchSheet, place: str) -> Reading:
+    """A size that a sheet may leave out without lacking it: as it is written, else its stand-in.
+
+    Of several readings of it, the least.
+    """
+    given = {
+        name: {key: value for key, value in dict(getattr(data, name)).items() if value}
+        for name in ("locomotive", "track")
+    }
+    stand_ins = StandIns(given)
+    key, written = stand_ins._find(place, None)
+    if written is None:
+        made = stand_ins.make(place, key)
+        assert made
+        written = made.value
+    return min(_each(written), key=lambda one: one.value)
+
+
 def rounded(value: float, reach: Range, within: float) -> Reading:
     """A stand-in as it would be written: few digits, its band, inside what a sheet takes."""
     value = min(value, reach.high)
@@ -217,6 +239,11 @@ def _axles_apart(sheet: StandIns, state: str, at) -> list[float]:
     axles = arrangement(sheet.given)
     apart = APART * sheet.number("locomotive.driver_diameter")
     return [n * apart for n in range(min(axles[0], 8) if axles else 3)]
+
+
+def _between_backs(sheet: StandIns, state: str, at) -> float:
+    gauge = sheet.written("track.gauge")
+    return BACKS * (gauge.value if gauge else GAUGE / sheet.number("locomotive.scale"))
 
 
 def _middle_of_axles(sheet: StandIns, state: str, at) -> float:
@@ -313,6 +340,7 @@ def _one_room(sheet: StandIns, state: str, at) -> list[dict[str, Any]]:
 RULES: dict[str, Callable[[StandIns, str, dict[str, Any]], Any]] = {
     "share_on_drivers": _share_on_drivers,
     "axles_apart": _axles_apart,
+    "between_backs": _between_backs,
     "middle_of_axles": _middle_of_axles,
     "fastest_run": _fastest_run,
     "winding": _winding,

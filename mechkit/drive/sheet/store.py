@@ -30,13 +30,15 @@ from mechkit.drive.sheet.complete import (
 )
 from mechkit.drive.sheet.contradictions import contradictions
 from mechkit.drive.sheet.faults import Fault, SheetError, faults_of, refuse
-from mechkit.drive.sheet.keys import dotted, loc_of
+from mechkit.drive.sheet.keys import dotted, find, loc_of
 from mechkit.drive.sheet.schema import BenchSheet
 from mechkit.drive.sheet.syntax import MARK, parse
 
-__all__ = ["Sheet", "SheetError", "demo", "load"]
+__all__ = ["Sheet", "SheetError", "begin", "demo", "load"]
 
 DEMO = Path(mechkit.__file__).parent.parent / "notebooks" / "ten_wheeler.toml"
+#: What a sheet that is being written is checked with until it says so itself; nothing is computed.
+UNSAID = {"scale": 87, "weight": "50 kg"}
 _KEY = re.compile(r"[A-Za-z_]+(\[[1-9][0-9]{0,3}\])?(\.[A-Za-z_]+(\[[1-9][0-9]{0,3}\])?)*")
 
 
@@ -52,12 +54,22 @@ class Sheet:
     data: BenchSheet = field(repr=False)
     #: What this and every sheet made from it last saw in the file, to notice other hands.
     seen: dict[Path, bytes] = field(repr=False, compare=False)
+    #: Whether it may still lack what nothing stands in for: a sheet that is being written.
+    begun: bool = field(default=False, compare=False)
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """The keys without which nothing is computed, of a sheet that is being written."""
+        given = known_part(parse(self.text, self.path)) if self.begun else {}
+        return tuple(dotted(fault.loc) for fault in lacking(given)) if self.begun else ()
 
     @property
     def document(self) -> tomlkit.TOMLDocument:
         """The TOML document with its comments, made anew at each call."""
+        text = self.text.removeprefix(MARK)
         try:
-            return copy.deepcopy(_document(self.text.removeprefix(MARK)))
+            # of a sheet that is being written the last one is seldom asked again
+            return _written.pop(text, None) or copy.deepcopy(_document(text))
         except (TOMLKitError, RecursionError, ValueError) as error:
             raise SheetError(f"{self.path} can be read but not changed: {error}") from None
 
@@ -71,42 +83,53 @@ class Sheet:
     def with_values(self, values: dict[str, Any]) -> "Sheet":
         """A new sheet with several values changed together, checked once at the end."""
         wanted = parse(self.text, self.path)
-        document = self.document
+        document, new = self.document, []
         for key, value in values.items():
             place = _place(key)
             value = _plain(value)
             if value is None and _only_inherited(wanted, place):
                 value = NONE
+            if value_in(wanted, place) is None:
+                new.append(place)
             for root in (wanted, document):
                 self._open(root, place)
                 _put(root, place, copy.deepcopy(value), self.path)
+        data = _checked(wanted, self.path, None, self.begun)
+        for place in new:
+            _explain(document, place)
         text = (MARK if self.text.startswith(MARK) else "") + tomlkit.dumps(document)
         if "\r\n" in self.text:
             text = re.sub(r"\r?\n", "\r\n", text)
-        data = _checked(wanted, self.path, None)
         # The document is edited by a second reader of TOML; both must agree on the result.
         if parse(text, self.path) != wanted:
             raise SheetError(f"{self.path}: {', '.join(values)} cannot be changed in this layout")
-        return Sheet(self.path, text, data, self.seen)
+        if self.begun:
+            _written.clear()
+            _written[text.removeprefix(MARK)] = document
+        return Sheet(self.path, text, data, self.seen, self.begun)
 
     def _open(self, root, place):
-        """Make the tables above a key that so far are inherited or stood in for."""
+        """Make the tables above a key that so far are inherited, stood in for, or not begun.
+
+        One past the end of a list begins its next table.
+        """
         for depth, part in enumerate(place[:-1], 1):
-            found = value_at(self.data, place[:depth]) if isinstance(part, str) else None
-            if found is not None and part not in root:
-                many = found if isinstance(found, list) else ()
-                some = [
-                    one.text if isinstance(one, units.Reading) else {"name": one.name}
-                    for one in many
-                ]
-                root[part] = some if isinstance(found, list) else {}
+            if isinstance(part, str) and part not in root:
+                found = value_at(self.data, place[:depth])
+                if found is None and not self.begun:
+                    return  # `_put` says so
+                root[part] = _beginning(root, _is_list(place[:depth]), found)
+            elif self.begun and isinstance(root, list) and part == len(root):
+                root.append(tomlkit.table() if isinstance(root, tomlkit.items.AoT) else {})
             try:
                 root = root[part]
             except (KeyError, IndexError, TypeError):
                 return  # `_put` says so
 
-    def save(self, path: str | Path | None = None) -> Path:
+    def save(self, path: str | Path | None = None, backup: bool = True) -> Path:
         """Write the sheet, whole or not at all; the older file is kept beside it as a backup.
+
+        ``backup=False`` is for who keeps the older ones himself, as a page that can undo.
 
         Returns
         -------
@@ -119,7 +142,7 @@ class Sheet:
             The file was changed by other hands since it was read, or cannot be written.
         """
         target = files.target(self.path if path is None else path)
-        files.replace(target, self._bytes, self.seen.get(target))
+        files.replace(target, self._bytes, self.seen.get(target), backup)
         self.seen[target] = self._bytes
         return target
 
@@ -132,6 +155,10 @@ class Sheet:
     @property
     def _bytes(self) -> bytes:
         return self.text.encode("utf-8")
+
+
+#: The document behind the last text of a sheet that is being written: the next entry goes on with it.
+_written: dict[str, tomlkit.TOMLDocument] = {}
 
 
 @lru_cache(maxsize=4)
@@ -157,14 +184,31 @@ def load(path: str | Path) -> Sheet:
     return Sheet(path.absolute(), text, data, {files.target(path): raw})
 
 
+def begin(path: str | Path) -> Sheet:
+    """A sheet that is being written: the file as far as it goes, or a new one that is not there yet.
+
+    Raises
+    ------
+    SheetError
+        One line: the file, the key, what was read and what is wanted.
+    """
+    path = Path(path)
+    raw, text = files.read_text(path) if path.exists() else (None, "")
+    data = _checked(parse(text, path), path, text, begun=True)
+    seen = {} if raw is None else {files.target(path): raw}
+    return Sheet(path.absolute(), text, data, seen, begun=True)
+
+
 def demo() -> Sheet:
     """The bench sheet of the demo locomotive, from the notebooks' folder."""
     return load(DEMO)
 
 
-def _checked(wanted, path, text) -> BenchSheet:
+def _checked(wanted, path, text, begun=False) -> BenchSheet:
     """Tables to a sheet, with stand-ins for what nobody measured; or every mistake, a line each."""
     given = known_part(wanted)
+    if begun and isinstance(given.get("locomotive", {}), dict):
+        given = {**given, "locomotive": {**UNSAID, **given.get("locomotive", {})}}
     plain = without_none(given)
     try:
         data = BenchSheet.model_validate(plain)
@@ -222,6 +266,45 @@ def _place(key) -> tuple[str | int, ...]:
     if not _KEY.fullmatch(key):
         raise SheetError(f"{key!r} is not a key; write it as planned.gears[2].teeth")
     return loc_of(key)
+
+
+def _beginning(root, many, found):
+    """An empty table, or a list of tables with the names of those that it inherits."""
+    if not many:
+        return {}
+    some = [
+        one.text if isinstance(one, units.Reading) else {"name": one.name}
+        for one in found or []
+        if isinstance(one, units.Reading) or hasattr(one, "name")
+    ]
+    return some or ([] if type(root) is dict else tomlkit.aot())
+
+
+def _is_list(place) -> bool:
+    try:
+        return find(place).many
+    except KeyError:
+        return False  # the check says that there is no such key
+
+
+def value_in(root, place):
+    """What stands at a place in tables; None where nothing does."""
+    for part in place:
+        try:
+            root = root[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return root
+
+
+def _explain(document, place):
+    """Put the words of a key behind it, as the blank sheet does."""
+    table = value_in(document, place[:-1])
+    item = table.item(place[-1]) if isinstance(table, tomlkit.items.Table) else None
+    words = find(place).words
+    tables = tomlkit.items.Table | tomlkit.items.AoT
+    if words and isinstance(item, tomlkit.items.Item) and not isinstance(item, tables):
+        item.comment(words)
 
 
 def _put(root, place, value, path):

@@ -1,0 +1,41 @@
+"""What more weight does, against plain sums."""
+
+import numpy as np
+import pytest
+
+from mechkit.drive.constants.knowledge import known_of
+from mechkit.drive.decisions.ballast import heavier
+from mechkit.drive.sheet import demo
+from tests.decided import decided
+
+
+def test_ten_grams_pull_their_weight_times_adhesion():
+    adhesion = float(known_of(demo().data).planned.adhesion[0])
+    more = decided(demo(), "ballast").numbers["pull"].value
+    assert more == pytest.approx(0.010 * 9.80665 * adhesion, rel=1e-6)
+
+
+def test_a_heavier_engine_rolls_harder_and_stalls_nearer():
+    drive = known_of(demo().data).planned
+    more = heavier(drive, 0.1)
+    assert np.all(more.rolling_force > drive.rolling_force)
+    assert np.all(more.pull_at_slip > drive.pull_at_slip)
+    assert np.all(more.stall_margin(12.0) < drive.stall_margin(12.0))
+
+
+def test_what_the_motor_takes_is_the_weight_at_which_it_just_slips_in_time():
+    """At that weight nine draws of ten keep the margin, a tenth beyond fewer do."""
+    weak = {"planned.motor.resistance": ["75 ohm", "75 ohm"], "planned.motor.stall": None}
+    engine = demo().with_values(weak)
+    room, drive = decided(engine, "ballast").value.value, known_of(engine.data).planned
+    assert 0 < room < 0.99 * 0.410
+    kept = [np.mean(heavier(drive, room * part).stall_margin(12.0)[1:] >= 1.5) for part in (1, 1.1)]
+    assert kept[0] >= 0.9 > kept[1]
+
+
+def test_where_it_lies_brings_the_center_between_the_drivers():
+    """The sum of moments: what the drivers carry and the weight, about the middle axle."""
+    found = decided(demo().with_value("locomotive.center_of_gravity", "18 mm"), "ballast")
+    at, room = found.numbers["at"].value, found.value.value
+    moment = 0.328 * (18e-3 - 22e-3) + room * (at - 22e-3)
+    assert moment == pytest.approx(0.0, abs=1e-6)

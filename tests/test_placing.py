@@ -1,0 +1,195 @@
+"""Where a drive lies: no part through another is called free, and what is refused says what would pass."""
+
+import numpy as np
+import pytest
+
+from mechkit.drive.constants.knowledge import known_of
+from mechkit.drive.decisions import placing
+from mechkit.drive.model import layout
+from mechkit.drive.model.body import body_of
+from mechkit.drive.model.stack import stack_of
+from mechkit.drive.sheet import SheetError, demo, load
+from mechkit.units import Reading
+from tests.decided import decided
+from tests.engines import drawn, sheet
+
+#: Bodies drawn in every run; the same with five hundred takes half a minute.
+BODIES = 40
+
+
+def changed(**values):
+    return demo().with_values({key.replace("__", "."): value for key, value in values.items()})
+
+
+#: The boiler hangs low, so that the drive would lie among the axles.
+LOW = {
+    "envelope.rooms[1].height": "17 mm",
+    "envelope.shaft_height": "16 mm",
+}
+
+
+def test_a_motor_through_an_axle_is_no_go_and_the_cure_makes_it_go():
+    """Short gears, so that nothing else is in the way but axles."""
+    axle = decided(demo().with_values(LOW), "axle")
+    assert axle.verdict == "wrong"
+    assert axle.value.value < 0
+    assert "strikes" in axle.words()
+    assert "frees" in axle.todo()
+
+
+def test_the_elevation_of_the_demo_is_as_it_was():
+    best = layout.candidates(demo().data.planned, body_of(demo().data))[0]
+    assert best.worm_at == pytest.approx(best.at, abs=1e-9)
+    assert best.tightest.room == "boiler"
+    assert best.least == pytest.approx(1.4e-3)
+
+
+def test_behind_a_gap_of_the_body_is_no_free_length():
+    """The tender's room begins 3 mm behind the firebox: what lies there is not the drive's."""
+    tender = {
+        "name": "tender", "from": "71 mm", "to": "110 mm", "shape": "box",
+        "bottom": "14 mm", "top": "38 mm", "width": "17 mm",
+    }  # fmt: skip
+    own = decided(demo(), "axle", "length").value.value
+    data = demo().data
+    rooms = [*data.envelope.rooms, type(data.envelope.rooms[0]).model_validate(tender)]
+    apart = data.model_copy(update={"envelope": data.envelope.model_copy(update={"rooms": rooms})})
+    left = placing.axle(known_of(apart))[1]
+    assert left.value.value == pytest.approx(own)
+
+
+def test_a_worm_that_its_gear_does_not_reach_is_no_go_with_the_height_that_would_do():
+    """By hand: 2.6 + 4 mm under the worm's axis the idler, 10.04 mm above the axle at 8.1 mm."""
+    high = demo().with_values(
+        {"envelope.shaft_height": "29 mm", "envelope.rooms[1].height": "29 mm"}
+    )
+    reach = decided(high, "reach")
+    assert reach.verdict == "wrong"
+    assert reach.value.value == pytest.approx(29e-3 - 25.18e-3, abs=0.1e-3)
+    needed = reach.numbers["needed"].value
+    moved = high.with_value("envelope.shaft_height", f"{1e3 * needed - 0.05:.2f} mm")
+    assert decided(moved, "reach").verdict != "wrong"
+
+
+def test_gears_that_are_too_tall_lean_and_the_worm_goes_with_them():
+    data = demo().with_values(LOW).data
+    laid = layout.candidates(data.planned, body_of(data))[0]
+    stack = stack_of(data.planned, 16e-3 - 8.1e-3)
+    rise = stack.seats[0].up
+    assert np.hypot(stack.aside, rise) == pytest.approx(10.04e-3, abs=0.1e-3)
+    assert abs(laid.worm_at - laid.at) == pytest.approx(stack.aside)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "part"),
+    [
+        ("planned.motor.shaft_diameter", "2.7 mm", "sleeve"),
+        ("planned.worm.bore", "4.4 mm", "worm"),
+    ],
+)
+def test_a_wall_that_would_fold_is_no_go_and_the_cure_passes(key, value, part):
+    changes = {key: value}
+    if part == "sleeve":
+        changes |= {"planned.flywheel.bore": "2.7 mm"}
+    thin = demo().with_values(changes)
+    walls = decided(thin, "walls")
+    assert walls.verdict == "wrong"
+    assert part in walls.words()
+    needed = f"{1e3 * walls.numbers['needed'].value + 1e-6:.3f} mm"
+    cured = thin.with_value("planned.worm.bore", needed)
+    assert decided(cured, "walls").verdict != "wrong"
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"as_is.worm.bore": "1 mm"}, "as_is.worm.bore"),
+        ({"locomotive.axle_diameter": "12 mm"}, "locomotive.axle_diameter"),
+        ({"as_is.gears[1].face_width": "199 mm"}, "as_is.gears[1].face_width"),
+        ({"planned.adapter.length": "100 mm"}, "planned.adapter.length"),
+        ({"planned.flywheel.bearing_span": "150 mm"}, "planned.flywheel.bearing_span"),
+        ({"envelope.rooms[2].to": "400 mm"}, "envelope.rooms[2].to"),
+        ({"locomotive.wheel_arrangement": "99-99-99"}, "locomotive.wheel_arrangement"),
+        ({"locomotive.wheel_arrangement": "4-5-0"}, "as 4-6-0"),
+        ({"measured_before.runs[1].distance": "0.001 mm"}, "measured_before.runs[1].distance"),
+        ({"measured_before.coasts[1].distance": "100 m"}, "measured_before.coasts[1].distance"),
+        ({"locomotive.quartering_error": "89 deg"}, "at most 30 deg"),
+    ],
+)
+def test_absurd_but_readable_entries_are_told_by_key(changes, says):
+    with pytest.raises(SheetError) as told:
+        demo().with_values(changes)
+    assert any(says in line for line in told.value.each)
+
+
+# -- against a solid check ---------------------------------------------------------------------
+
+
+def struck(item, at, level, radius):
+    """Whether a round part on the shaft and an axle across the engine share any point.
+
+    By points: the part's axis plane is cut in a fine net, each held against the axle's circle.
+    """
+    x = np.linspace(item.start, item.end, 160)
+    y = np.linspace(-item.diameter / 2, item.diameter / 2, 80)
+    grid_x, grid_y = np.meshgrid(x, y)
+    height = item.height + grid_y
+    return bool(np.any(np.hypot(grid_x - at, height - level) < radius))
+
+
+class Lying:
+    """A part as it lies, in numbers alone."""
+
+    def __init__(self, item, height):
+        self.start, self.end, self.diameter, self.height = (
+            item.start,
+            item.end,
+            item.diameter,
+            height,
+        )
+
+
+@pytest.mark.parametrize("seed", range(BODIES))
+def test_drawn_bodies_agree_with_points_held_against_circles(seed):
+    """No motor or flywheel through an axle or the rail is called free, none that is free refused."""
+    chance = np.random.default_rng(seed)
+    data = demo().data
+    height = float(chance.uniform(9e-3, 30e-3))
+    across, long = float(chance.uniform(6e-3, 22e-3)), float(chance.uniform(10e-3, 40e-3))
+
+    def mm(value):
+        return Reading(value, 0.0, f"{1e3 * value:.4f} mm")
+
+    room = data.envelope.rooms[1].model_copy(
+        update={
+            "start": mm(-0.2), "end": mm(0.3), "bottom": mm(-0.1), "top": mm(0.2), "width": mm(0.2),
+        }
+    )  # fmt: skip
+    envelope = data.envelope.model_copy(update={"rooms": [room], "shaft_height": mm(height)})
+    motor = data.planned.motor.model_copy(
+        update={"body_diameter": mm(across), "body_length": mm(long)}
+    )
+    state = data.planned.model_copy(update={"motor": motor, "flywheel": None, "adapter": None})
+    engine = data.model_copy(update={"envelope": envelope, "planned": state})
+    body = body_of(engine)
+    level, axle = 8.1e-3, 0.125 * 25.4e-3 / 2
+    for one in layout.candidates(state, body):
+        part = Lying(one.items[-1], height)
+        hits = [struck(part, at.value, level, axle) for at in data.locomotive.driver_axles]
+        rail = height - across / 2 < 0
+        sides = part.diameter / 2 > 12e-3 / 2  # as wide as the space between the drivers
+        gears = any(
+            struck(part, gear.start + gear.diameter / 2, level + seat.up, gear.diameter / 2)
+            for gear, seat in zip(one.gears, one.stack.seats, strict=True)
+        )
+        if any(hits) or rail or gears:
+            assert one.items[-1].clearance < 0
+        elif not sides:
+            assert one.items[-1].clearance > -1e-4
+
+
+def test_drawn_engines_still_get_their_page(tmp_path):
+    for seed in (9405, 9406):
+        path = tmp_path / "sheet.toml"
+        path.write_text(sheet.sheet_text(drawn.draw(seed), seed), "utf-8")
+        assert decided(load(path), "axle").words()
