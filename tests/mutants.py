@@ -55,8 +55,6 @@ QUICK = {
     "drive.decisions.pick_up": ("pick_up",),
     "drive.decisions.placing": ("placing", "rebuild", "by_hand"),
     "drive.decisions.plan": ("by_hand", "rebuild", "turned", "cures", "thrust", "trade_facts"),
-    "drive.decisions.seat": ("seat",),
-    "drive.decisions.shafting": ("shafting",),
 }
 #: Seconds of the processor, not of the clock: a busy machine notices as much as an idle one.
 LONG = 1.0  # tests that take longer are left out

@@ -147,15 +147,13 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
         yield Line("Bond sleeve and worm", f"{todo('bond')} {todo('true')}", ("bond",))
     elif new.adapter:
         yield Line("Fit sleeve and worm", f"{todo('press')} {todo('true')}", ("press",))
-    if new.seat:
-        yield Line("Press the axle gear back", todo("seat true", "seat holds"), ("press",))
     refit = [one.key for one in done.faults if one.key in ("back-to-back", "quartering")]
     if refit and any(gear is new.gears[-1] for _, gear in trued(done)):
         yield Line("Put the pulled wheel back", todo(*sorted(refit)))
     yield Line("Set the mesh", found("backlash"))
     yield Line(
         "Shim the worm",
-        f"{found('planned end play')} {todo('worm bearings', 'bowed shim')}".strip(),
+        found("planned end play"),
     )
     if new.springs.kind == "sprung":
         rides = todo("ride height") if new.springs.travel else todo("springs")

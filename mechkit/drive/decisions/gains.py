@@ -115,7 +115,7 @@ def _trued(now: State, plan: State) -> dict[str, Any]:
         else was
         for was, new in zip_longest(now.gears, plan.gears[: len(now.gears)])
     ]
-    return {"gears": found, "seat": plan.seat}
+    return {"gears": found}
 
 
 def _geared(now: State, plan: State) -> dict[str, Any]:
@@ -133,7 +133,7 @@ def _geared(now: State, plan: State) -> dict[str, Any]:
 
 def _shimmed(now: State, plan: State) -> dict[str, Any]:
     bearings = {key: getattr(plan.worm, key) for key in ("end_play", "thrust_bearing")}
-    return {"worm": now.worm.model_copy(update=bearings), "bearings": plan.bearings}
+    return {"worm": now.worm.model_copy(update=bearings)}
 
 
 def _set(now: State, plan: State) -> dict[str, Any]:

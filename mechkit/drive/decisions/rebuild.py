@@ -15,8 +15,6 @@ from mechkit.drive.decisions import (
     pick_up,
     plan,
     proof,
-    seat,
-    shafting,
     workshop,
     worth,
 )
@@ -213,7 +211,7 @@ def _fits_known(sheet: BenchSheet) -> bool:
 
 def changes_asked(known: Knowledge) -> dict[str, Ask]:
     """What is asked of the drive as planned."""
-    asked = (plan, fittings, seat, shafting, ballast, pick_up)
+    asked = (plan, fittings, ballast, pick_up)
     return {key: ask for some in asked for key, ask in some.asked(known).items()}
 
 

@@ -241,31 +241,6 @@ class AlignmentTable(Table):
     span: Size = key("over which the shaft must bend for it")
 
 
-class SeatTable(Table):
-    """How the axle gear sits on its axle."""
-
-    over_knurl: Size = key("over the crests of the axle's knurl, or over the plain seat")
-    bore: Size = key("of the gear, or of its bush")
-    length: Size = key("along the axle")
-    knurl_pitch: Size = key(
-        "from crest to crest around the axle", default="0.5 mm", validate_default=True
-    )
-    hold: Literal["press", "bond"] = key("pressed on, or with retaining compound")
-
-
-class BearingsTable(Table):
-    """What the worm's shaft runs in, on either side of the worm."""
-
-    kind: Literal["plain", "ball"] = key("bushes, or flanged ball bearings")
-    bore: Size = key("where the shaft runs")
-    apart: Size = key("between the middles of the two")
-    shim_thickness: Size | None = key(
-        "of a bowed shim that takes up the end play; leave out if flat ones do", default=None
-    )
-    shim_outside: Size | None = key("of the bowed shim", default=None)
-    shim_bore: Size | None = key("of the bowed shim", default=None)
-
-
 class SpringsTable(Table):
     """What the drivers ride on."""
 
@@ -292,8 +267,6 @@ class State(Table):
     springs: SpringsTable
     flywheel: FlywheelTable | None = None
     adapter: AdapterTable | None = None
-    seat: SeatTable | None = None
-    bearings: BearingsTable | None = None
 
 
 class Room(Table):
