@@ -15,6 +15,8 @@ CHUCK = 15e-3
 SKIN = 1e-3
 #: A gear planned to run with less than this share of its runout is trued.
 TRUED = 0.7
+#: Where hands can get hurt as a gear goes back on its axle.
+SEATED = {"knurl": ("press",), "compound": ("press", "bond"), "bush": ("bond",)}
 
 
 class Line(NamedTuple):
@@ -120,6 +122,9 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
         how = f"Bore it true, {cut} or more, and bush it, or replace it."
         how = (todo("hop") or how) if last else how
         yield Line(f"True the {gear.name}", how, ("lathe",))
+    if new.seat:
+        with_care = ("lathe", *SEATED[new.seat.hold])
+        yield Line("Seat the gear on its axle", todo("seat throw", "seat press", "seat"), with_care)
     for part in done.parts:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
         notes = " ".join([f"{sizes[0].upper()}{sizes[1:]}.", *part.notes])
