@@ -86,6 +86,10 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
             f"wire {size(springs.wire_diameter)}, mean {round_(springs.mean_diameter)}, "
             f"{springs.active_coils.value:g} active coils",
         )
+    if new.bearings and new.bearings.kind == "ball":
+        held = new.bearings
+        outside = f", {round_(held.outside)} outside" if held.outside else ""
+        yield Line("2 flanged ball bearings", f"bore {size(held.bore)}{outside}")
     yield Line("Shims and grease", "shim stock for end play; grease that suits the gear's material")
     if done.sheet.locomotive.frame_live:
         yield Line("Insulation for the motor", "sleeves for its screws, a sheet under its case")
@@ -140,7 +144,10 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
     if refit and any(gear is new.gears[-1] for _, gear in trued(done)):
         yield Line("Put the pulled wheel back", todo(*sorted(refit)))
     yield Line("Set the mesh", found("backlash"))
-    yield Line("Shim the worm", found("planned end play"))
+    if new.bearings:
+        yield Line("Seat the worm's bearings", todo("bearings", "bearing size"), ("press",))
+    endwise = [found("planned end play"), todo("shims", "bow", "bow friction", "bow stress")]
+    yield Line("Shim the worm", " ".join(filter(None, endwise)))
     if new.springs.kind == "sprung":
         rides = todo("ride height") if new.springs.travel else todo("springs")
         yield Line("Spring the drivers", rides, ("spring",))

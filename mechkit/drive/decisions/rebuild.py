@@ -7,7 +7,17 @@ from functools import cached_property
 from mechkit.drive.constants.knowledge import Knowledge, known_of
 from mechkit.drive.constants.told import Told
 from mechkit.drive.constants.told import told as tell
-from mechkit.drive.decisions import findings, fittings, plan, proof, seat, workshop, worth
+from mechkit.drive.decisions import (
+    bowed_shim,
+    findings,
+    fittings,
+    plan,
+    proof,
+    seat,
+    workshop,
+    worm_bearings,
+    worth,
+)
 from mechkit.drive.decisions.decision import Ask, Decision, Headline, answered
 from mechkit.drive.model.drive import Drive
 from mechkit.drive.model.layout import Layout
@@ -182,7 +192,10 @@ def _fits_known(sheet: BenchSheet) -> bool:
 
 def changes_asked(known: Knowledge) -> dict[str, Ask]:
     """What is asked of the drive as planned."""
-    return plan.asked(known) | fittings.asked(known) | seat.asked(known)
+    asks: dict[str, Ask] = {}
+    for topic in (plan, fittings, seat, worm_bearings, bowed_shim):
+        asks |= topic.asked(known)
+    return asks
 
 
 def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:

@@ -26,3 +26,31 @@ class SeatTable(Table):
     bond_strength: Stress = key(
         "of the compound, shear, cured and cold", default="10 MPa", validate_default=True
     )
+
+
+class BearingsTable(Table):
+    """What the worm's shaft runs in, on either side of the worm, and the shims beside it."""
+
+    kind: Literal["plain", "ball"] = key("oiled plain bushes, or flanged ball bearings")
+    bore: Size = key("where the shaft runs")
+    outside: Size | None = key(
+        "of a ball bearing under its flange; else twice the bore", default=None
+    )
+    end_play_found: LengthOrNone | None = key(
+        "push and pull on the worm's shaft before any shim goes in", default=None
+    )
+    shims: list[Size] = key("in the drawer, each by its thickness", default=[], max_length=10)
+
+
+class BowedShimTable(Table):
+    """A shim bowed over a rod, as the spring that takes the worm's end play."""
+
+    material: Literal["bronze", "brass", "steel"] = key("of the sheet", default="bronze")
+    thickness: Size = key("of the sheet")
+    bore: Size = key("of the shim")
+    outside: Size = key("of the shim")
+    free_height: Size = key("over its bow, lying free, the sheet counted in")
+    gap: Size = key("room endwise that plain shims leave it")
+    yield_strength: Stress | None = key(
+        "of the sheet, by its temper; else as if annealed", default=None
+    )

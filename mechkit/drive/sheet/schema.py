@@ -9,7 +9,7 @@ from typing import Literal
 from pydantic import Field, PrivateAttr
 
 from mechkit import gears
-from mechkit.drive.sheet.gearbox import SeatTable
+from mechkit.drive.sheet.gearbox import BearingsTable, BowedShimTable, SeatTable
 from mechkit.drive.sheet.quantities import (
     AngleOrNone,
     Cooling,
@@ -252,6 +252,8 @@ class State(Table):
     flywheel: FlywheelTable | None = None
     adapter: AdapterTable | None = None
     seat: SeatTable | None = None
+    bearings: BearingsTable | None = None
+    bowed_shim: BowedShimTable | None = None
 
 
 class Room(Table):
