@@ -16,7 +16,8 @@ from mechkit.units import from_shown
 from tests.read_page import SYSTEMS, Page, flat
 
 #: Parts that are not in every plan, and the proof that comes last.
-BARE = {"planned.flywheel": None, "planned.adapter": None, "measured_after": None}
+BARE = {"planned.flywheel": None, "planned.adapter": None, "planned.hub": None,
+        "measured_after": None}  # fmt: skip
 
 
 class Built:

@@ -133,6 +133,8 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
         notes = " ".join([f"{sizes[0].upper()}{sizes[1:]}.", *part.notes])
         yield Line(f"Turn the {part.name.lower()}", notes, ("lathe",))
+    if new.hub:
+        yield Line("Hub the gear on its pin", todo("tilt", "hub"), ("bond",))
     if new.flywheel:
         # It stands between motor and worm, so it goes on first.
         yield Line("Bond the flywheel", todo("balance", "whirl"), ("bond", "wheel"))

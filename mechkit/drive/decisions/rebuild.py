@@ -11,6 +11,7 @@ from mechkit.drive.decisions import (
     bowed_shim,
     findings,
     fittings,
+    hub,
     plan,
     proof,
     seat,
@@ -190,10 +191,18 @@ def _fits_known(sheet: BenchSheet) -> bool:
     return not {"planned.motor.shaft_diameter", "planned.worm.bore"} & sheet.assumed.keys()
 
 
+def _turned(known: Knowledge) -> Iterator[workshop.Part | None]:
+    """What is turned for the plan, as far as its partners were measured."""
+    if _fits_known(known.sheet):
+        yield workshop.adapter(known.sheet)
+        yield workshop.flywheel(known.sheet)
+    yield hub.sleeve(known)
+
+
 def changes_asked(known: Knowledge) -> dict[str, Ask]:
     """What is asked of the drive as planned."""
     asks: dict[str, Ask] = {}
-    for topic in (plan, fittings, seat, worm_bearings, bowed_shim):
+    for topic in (plan, fittings, seat, worm_bearings, bowed_shim, hub):
         asks |= topic.asked(known)
     return asks
 
@@ -212,8 +221,7 @@ def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: No
     plans = not sheet.assumed or sheet.planned != sheet.as_is
     decided = tuple(answered(known, "change", changes_asked(known))) if plans else ()
     progress("sizes for the lathe")
-    turned = (workshop.adapter(sheet), workshop.flywheel(sheet)) if _fits_known(sheet) else ()
-    parts = tuple(part for part in turned if part)
+    parts = tuple(part for part in _turned(known) if part)
     progress("planned against measured")
     proved = tuple(proof.checks(known))
     return Rebuild(sheet, known, found, decided, numbers, parts, proved)

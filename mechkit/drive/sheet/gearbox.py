@@ -54,3 +54,18 @@ class BowedShimTable(Table):
     yield_strength: Stress | None = key(
         "of the sheet, by its temper; else as if annealed", default=None
     )
+
+
+class HubTable(Table):
+    """A hub for a gear that turns on a pin: a sleeve through it, so that it does not tilt."""
+
+    gear: str | None = key(
+        "its name; else the one under the worm", default=None, min_length=1, max_length=30
+    )
+    pin: Size = key("that it turns on")
+    clearance: LengthOrNone = key("bore less pin")
+    length: LengthOrNone = key(
+        "beside the teeth, both sides together", default="0 mm", validate_default=True
+    )
+    outside: Size | None = key("of the sleeve, where it has one", default=None)
+    material: Literal["brass", "bronze", "steel"] = key("of the sleeve", default="brass")

@@ -9,7 +9,7 @@ from typing import Literal
 from pydantic import Field, PrivateAttr
 
 from mechkit import gears
-from mechkit.drive.sheet.gearbox import BearingsTable, BowedShimTable, SeatTable
+from mechkit.drive.sheet.gearbox import BearingsTable, BowedShimTable, HubTable, SeatTable
 from mechkit.drive.sheet.quantities import (
     AngleOrNone,
     Cooling,
@@ -254,6 +254,7 @@ class State(Table):
     seat: SeatTable | None = None
     bearings: BearingsTable | None = None
     bowed_shim: BowedShimTable | None = None
+    hub: HubTable | None = None
 
 
 class Room(Table):
