@@ -133,6 +133,9 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
         notes = " ".join([f"{sizes[0].upper()}{sizes[1:]}.", *part.notes])
         yield Line(f"Turn the {part.name.lower()}", notes, ("lathe",))
+    if new.ground_pin:
+        bored = todo("pin wall", "pin fit", "pin", "pin true")
+        yield Line("Or bore a ground pin instead", bored, ("lathe", "bond"))
     if new.hub:
         yield Line("Hub the gear on its pin", todo("tilt", "hub"), ("bond",))
     if new.flywheel:

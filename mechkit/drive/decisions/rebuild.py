@@ -11,6 +11,7 @@ from mechkit.drive.decisions import (
     bowed_shim,
     findings,
     fittings,
+    ground_pin,
     hub,
     plan,
     proof,
@@ -202,7 +203,7 @@ def _turned(known: Knowledge) -> Iterator[workshop.Part | None]:
 def changes_asked(known: Knowledge) -> dict[str, Ask]:
     """What is asked of the drive as planned."""
     asks: dict[str, Ask] = {}
-    for topic in (plan, fittings, seat, worm_bearings, bowed_shim, hub):
+    for topic in (plan, fittings, seat, ground_pin, worm_bearings, bowed_shim, hub):
         asks |= topic.asked(known)
     return asks
 

@@ -69,3 +69,14 @@ class HubTable(Table):
     )
     outside: Size | None = key("of the sleeve, where it has one", default=None)
     material: Literal["brass", "bronze", "steel"] = key("of the sleeve", default="brass")
+
+
+class GroundPinTable(Table):
+    """A ground pin in place of the turned sleeve: its outside stays as bought, only the bore is made."""
+
+    outside: Size = key("as it is called")
+    grade: Literal["h5", "h6", "h7", "h8"] = key("that it is ground to", default="h6")
+    bore_swing: LengthOrNone | None = key(
+        "indicator's whole swing of its bore against its outside; else as the lathe holds",
+        default=None,
+    )

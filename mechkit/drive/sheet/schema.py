@@ -9,7 +9,13 @@ from typing import Literal
 from pydantic import Field, PrivateAttr
 
 from mechkit import gears
-from mechkit.drive.sheet.gearbox import BearingsTable, BowedShimTable, HubTable, SeatTable
+from mechkit.drive.sheet.gearbox import (
+    BearingsTable,
+    BowedShimTable,
+    GroundPinTable,
+    HubTable,
+    SeatTable,
+)
 from mechkit.drive.sheet.quantities import (
     AngleOrNone,
     Cooling,
@@ -255,6 +261,7 @@ class State(Table):
     bearings: BearingsTable | None = None
     bowed_shim: BowedShimTable | None = None
     hub: HubTable | None = None
+    ground_pin: GroundPinTable | None = None
 
 
 class Room(Table):
