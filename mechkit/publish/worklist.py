@@ -15,6 +15,8 @@ CHUCK = 15e-3
 SKIN = 1e-3
 #: A gear planned to run with less than this share of its runout is trued.
 TRUED = 0.7
+#: Where hands can get hurt as a gear goes back on its axle.
+SEATED = {"knurl": ("press",), "compound": ("press", "bond"), "bush": ("bond",)}
 
 
 class Line(NamedTuple):
@@ -84,6 +86,10 @@ def buy(done: Rebuild, system: System) -> Iterator[Line]:
             f"wire {size(springs.wire_diameter)}, mean {round_(springs.mean_diameter)}, "
             f"{springs.active_coils.value:g} active coils",
         )
+    if new.bearings and new.bearings.kind == "ball":
+        held = new.bearings
+        outside = f", {round_(held.outside)} outside" if held.outside else ""
+        yield Line("2 flanged ball bearings", f"bore {size(held.bore)}{outside}")
     yield Line("Shims and grease", "shim stock for end play; grease that suits the gear's material")
     if done.sheet.locomotive.frame_live:
         yield Line("Insulation for the motor", "sleeves for its screws, a sheet under its case")
@@ -136,10 +142,18 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
         how = f"Bore it true, {cut} or more, and bush it, or replace it."
         how = (todo("hop") or how) if last else how
         yield Line(f"True the {gear.name}", how, ("lathe",))
+    if new.seat:
+        with_care = ("lathe", *SEATED[new.seat.hold])
+        yield Line("Seat the gear on its axle", todo("seat throw", "seat press", "seat"), with_care)
     for part in done.parts:
         sizes = "; ".join(f"{size.words} {size.say(system)}" for size in part.sizes.values())
         notes = " ".join([f"{sizes[0].upper()}{sizes[1:]}.", *part.notes])
         yield Line(f"Turn the {part.name.lower()}", notes, ("lathe",))
+    if new.ground_pin:
+        bored = todo("pin wall", "pin fit", "pin", "pin true")
+        yield Line("Or bore a ground pin instead", bored, ("lathe", "bond"))
+    if new.hub:
+        yield Line("Hub the gear on its pin", todo("tilt", "hub"), ("bond",))
     if new.flywheel:
         # It stands between motor and worm, so it goes on first.
         yield Line("Bond the flywheel", todo("balance", "whirl"), ("bond", "wheel"))
@@ -151,10 +165,10 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
     if refit and any(gear is new.gears[-1] for _, gear in trued(done)):
         yield Line("Put the pulled wheel back", todo(*sorted(refit)))
     yield Line("Set the mesh", found("backlash"))
-    yield Line(
-        "Shim the worm",
-        found("planned end play"),
-    )
+    if new.bearings:
+        yield Line("Seat the worm's bearings", todo("bearings", "bearing size"), ("press",))
+    endwise = [found("planned end play"), todo("shims", "bow", "bow friction", "bow stress")]
+    yield Line("Shim the worm", " ".join(filter(None, endwise)))
     if new.springs.kind == "sprung":
         rides = todo("ride height") if new.springs.travel else todo("springs")
         yield Line("Spring the drivers", rides, ("spring",))

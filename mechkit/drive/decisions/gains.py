@@ -115,7 +115,7 @@ def _trued(now: State, plan: State) -> dict[str, Any]:
         else was
         for was, new in zip_longest(now.gears, plan.gears[: len(now.gears)])
     ]
-    return {"gears": found}
+    return {"gears": found, "seat": plan.seat, "hub": plan.hub}
 
 
 def _geared(now: State, plan: State) -> dict[str, Any]:
@@ -133,7 +133,8 @@ def _geared(now: State, plan: State) -> dict[str, Any]:
 
 def _shimmed(now: State, plan: State) -> dict[str, Any]:
     bearings = {key: getattr(plan.worm, key) for key in ("end_play", "thrust_bearing")}
-    return {"worm": now.worm.model_copy(update=bearings)}
+    tables = {"bearings": plan.bearings, "bowed_shim": plan.bowed_shim}
+    return {"worm": now.worm.model_copy(update=bearings), **tables}
 
 
 def _set(now: State, plan: State) -> dict[str, Any]:
@@ -157,7 +158,7 @@ PUTS: dict[str, Callable[[State, State], dict[str, Any]]] = {
     "shim": _shimmed,
     "mesh": _set,
     "grease": _greased,
-    "motor": _whole("motor", "adapter"),
+    "motor": _whole("motor", "adapter", "ground_pin"),
     "flywheel": _whole("flywheel"),
     "springs": _whole("springs"),
     "line": _whole("alignment"),

@@ -9,13 +9,18 @@ from mechkit.drive.constants.told import Told
 from mechkit.drive.constants.told import told as tell
 from mechkit.drive.decisions import (
     ballast,
+    bowed_shim,
     findings,
     fittings,
     gains,
+    ground_pin,
+    hub,
     pick_up,
     plan,
     proof,
+    seat,
     workshop,
+    worm_bearings,
     worth,
 )
 from mechkit.drive.decisions.decision import Ask, Decision, Headline, answered
@@ -209,10 +214,23 @@ def _fits_known(sheet: BenchSheet) -> bool:
     return not {"planned.motor.shaft_diameter", "planned.worm.bore"} & sheet.assumed.keys()
 
 
+def _turned(known: Knowledge) -> Iterator[workshop.Part | None]:
+    """What is turned for the plan, as far as its partners were measured."""
+    if _fits_known(known.sheet):
+        yield workshop.adapter(known.sheet)
+        yield workshop.flywheel(known.sheet)
+    yield hub.sleeve(known)
+
+
 def changes_asked(known: Knowledge) -> dict[str, Ask]:
     """What is asked of the drive as planned."""
-    asked = (plan, fittings, ballast, pick_up)
-    return {key: ask for some in asked for key, ask in some.asked(known).items()}
+    asks: dict[str, Ask] = {}
+    for topic in (
+        *(plan, fittings, seat, ground_pin, worm_bearings, bowed_shim, hub),
+        *(ballast, pick_up),
+    ):
+        asks |= topic.asked(known)
+    return asks
 
 
 def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: None) -> Rebuild:
@@ -229,8 +247,7 @@ def rebuild(sheet: BenchSheet, progress: Callable[[str], None] = lambda step: No
     plans = not sheet.assumed or sheet.planned != sheet.as_is
     decided = tuple(answered(known, "change", changes_asked(known))) if plans else ()
     progress("sizes for the lathe")
-    turned = (workshop.adapter(sheet), workshop.flywheel(sheet)) if _fits_known(sheet) else ()
-    parts = tuple(part for part in turned if part)
+    parts = tuple(part for part in _turned(known) if part)
     progress("planned against measured")
     proved = tuple(proof.checks(known))
     return Rebuild(sheet, known, found, decided, numbers, parts, proved)

@@ -6,9 +6,16 @@ template carries, so this file, the template and the error messages cannot drift
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
+from pydantic import Field, PrivateAttr
 
 from mechkit import gears
+from mechkit.drive.sheet.gearbox import (
+    BearingsTable,
+    BowedShimTable,
+    GroundPinTable,
+    HubTable,
+    SeatTable,
+)
 from mechkit.drive.sheet.quantities import (
     AngleOrNone,
     Cooling,
@@ -41,20 +48,10 @@ from mechkit.drive.sheet.quantities import (
     Wire,
     pitch_of,
 )
+from mechkit.drive.sheet.table import Table, key
 
 Material = Literal["brass", "steel", "hardened steel", "acetal", "bronze", "nickel silver"]
 HeavyMaterial = Literal["brass", "steel", "tungsten alloy"]
-
-
-class Table(BaseModel):
-    """A table of the sheet: no unknown keys, no text read as a number, no later changes."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, populate_by_name=True)
-
-
-def key(words, **more):
-    """A key with the words that explain it."""
-    return Field(description=words, **more)
 
 
 class LocomotiveTable(Table):
@@ -267,6 +264,11 @@ class State(Table):
     springs: SpringsTable
     flywheel: FlywheelTable | None = None
     adapter: AdapterTable | None = None
+    seat: SeatTable | None = None
+    bearings: BearingsTable | None = None
+    bowed_shim: BowedShimTable | None = None
+    hub: HubTable | None = None
+    ground_pin: GroundPinTable | None = None
 
 
 class Room(Table):
@@ -341,8 +343,8 @@ class Measured(Table):
     drawbar_pull: Force | None = key(
         "at wheel slip, spring scale, or the weight that hung", default=None
     )
-    runs: list[Run] = []
-    coasts: list[Coast] = []
+    runs: list[Run] = Field(default=[])
+    coasts: list[Coast] = Field(default=[])
 
 
 class StockMotor(MotorTable):
