@@ -54,7 +54,8 @@ def test_every_drawing_is_seen(page):
         "all => all.map(one => one.getBoundingClientRect()).map(b => [b.width, b.height])",
     )
     seen = [box for box in boxes if box[0]]
-    assert len(boxes) == 6 and len(seen) == 3
+    # elevation, sleeve, flywheel and hub, metric and inch
+    assert len(boxes) == 8 and len(seen) == 4
     assert all(wide > 800 and high > 250 for wide, high in seen)
 
 
@@ -127,7 +128,7 @@ def test_on_paper_a_drawing_has_its_scale(page):
     widths = page.eval_on_selector_all(
         ".drawing svg", "all => all.map(one => one.getBoundingClientRect().width)"
     )
-    assert [wide for wide in widths if wide] == pytest.approx([180 * MM] * 3, abs=0.5)
+    assert [wide for wide in widths if wide] == pytest.approx([180 * MM] * 4, abs=0.5)
     assert not page.is_visible(".units")
 
 

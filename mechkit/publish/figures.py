@@ -10,7 +10,7 @@ from mechkit.drawings.picture import png
 from mechkit.drawings.style import Look
 from mechkit.drawings.turned import part_drawing
 from mechkit.drive import sheet
-from mechkit.drive.decisions import workshop
+from mechkit.drive.decisions.rebuild import rebuild
 
 FOLDER = Path(__file__).parents[2] / "figures"
 PANELS = ("flywheel", "wear", "gears", "fits", "springs", "motion", "diagnose", "choose", "rebuild")
@@ -28,10 +28,9 @@ def pictures() -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "flywheel-hall", partial(panel, "flywheel", Look(True, "hall", "inch"))
     yield "elevation", partial(png, partial(elevation, bench.data, Look()))
     yield "elevation-before", partial(png, partial(elevation, bench.data, Look(), "as_is"))
-    for part in (workshop.adapter(bench.data), workshop.flywheel(bench.data)):
-        if part:
-            name = f"part-{part.name.lower().replace(' ', '-')}"
-            yield name, partial(png, partial(part_drawing, part, Look()))
+    for part in rebuild(bench.data).parts:
+        name = f"part-{part.name.lower().replace(' ', '-')}"
+        yield name, partial(png, partial(part_drawing, part, Look()))
 
 
 def main() -> None:
