@@ -187,9 +187,9 @@ function chart(curve) {
     svg.append(shape("text", { x: x(volts), y: high - foot + 18, "font-size": 14, "text-anchor": "middle" }, `${volts}`));
   }
   svg.append(shape("text", { x: wide - 12, y: high - 4, "font-size": 14, "text-anchor": "end" }, "volts"));
-  for (const part of [0.5, 1]) {
-    const value = (most / 1.08) * part;
-    svg.append(shape("text", { x: left - 8, y: y(value) + 5, "font-size": 14, "text-anchor": "end" }, `${Number((value * curve.per).toPrecision(2))}`));
+  const tick = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000].find((one) => (most * curve.per) / one <= 5) ?? 10000;
+  for (let shown = tick; shown <= most * curve.per; shown += tick) {
+    svg.append(shape("text", { x: left - 8, y: y(shown / curve.per) + 5, "font-size": 14, "text-anchor": "end" }, `${shown}`));
   }
   svg.append(shape("text", { x: 6, y: 14, "font-size": 14 }, `${curve.words}, ${curve.unit}`));
   for (const [volts, value, belongs] of curve.runs) {
@@ -261,7 +261,7 @@ class Page {
     this.next = make("p", { class: "mk-next" });
     this.lists = make("div", {});
     this.charts = make("div", {});
-    this.told.append(this.next, this.lists, this.charts);
+    this.told.append(this.next, this.charts, this.lists);
     this.root.append(
       make("div", { class: "mk-head" }, this.heading, this.file, this.put, this.back, make("span", {}, this.metric, this.inch), this.slate),
       this.banner, this.five,
