@@ -44,6 +44,16 @@ def test_the_elevation_of_the_demo_is_as_it_was():
     assert best.least == pytest.approx(1.4e-3)
 
 
+def test_a_flywheel_on_the_far_end_lies_beyond_the_motor():
+    """By hand: 4 of worm, 3 to the motor of 24, 9 less 6 to a wheel of 12."""
+    data = demo().with_value("planned.flywheel.end", "far").data
+    laid = layout.candidates(data.planned, body_of(data))[0]
+    assert [item.name for item in laid.items] == ["motor", "flywheel"]
+    motor, wheel = laid.items
+    ends = sorted(abs(x - laid.worm_at) for x in (motor.start, motor.end, wheel.start, wheel.end))
+    assert ends == pytest.approx([7e-3, 31e-3, 34e-3, 46e-3])
+
+
 def test_behind_a_gap_of_the_body_is_no_free_length():
     """The tender's room begins 3 mm behind the firebox: what lies there is not the drive's."""
     tender = {

@@ -141,8 +141,8 @@ class Side:
         """Both ends of the drive's line: beyond the gearbox, and at the motor's far end."""
         away = self.view.away
         free = self.view.layout.worm_at - away * (self.view.state.worm.length.value / 2 + WALL)
-        motor = self.view.motor
-        return free, (motor.end if away > 0 else motor.start)
+        last = self.view.layout.items[-1]
+        return free, (last.end if away > 0 else last.start)
 
     def shaft(self):
         """The shaft from the gearbox's far wall to the motor, uncut, with its center line."""

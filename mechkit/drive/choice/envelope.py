@@ -156,11 +156,11 @@ def _room(sheet: BenchSheet, cuts: stock.Cuts):
     # The layout asks for the width only, and many wheels are alike in it.
     widths, alike = np.unique(cuts.width, return_inverse=True)
     near = np.where(widths > 0, read.wheel_gap(sheet.planned), 0.0)
-    parts = [
-        ("worm", -threads / 2, threads, 0.0),
-        ("flywheel", layout.WALL + layout.FREE, widths, 0.0),
-        ("motor", near, bodies[:, 0, None, None], bodies[:, 1, None, None]),
-    ]
+    planned, first = sheet.planned.flywheel, layout.WALL + layout.FREE
+    far = planned is not None and planned.end == "far"
+    disc = ("flywheel", near if far else first, widths, 0.0)
+    case = ("motor", first if far else near, bodies[:, 0, None, None], bodies[:, 1, None, None])
+    parts = [("worm", -threads / 2, threads, 0.0), *((case, disc) if far else (disc, case))]
     lies, best = [], None
 
     def each(amount):
@@ -174,8 +174,10 @@ def _room(sheet: BenchSheet, cuts: stock.Cuts):
     for axle, at in enumerate(body.axles):
         for forward in (True, False):
             worm_at = at + (leans if forward else -leans)
-            _, wheel, motor = layout.places(parts, worm_at, forward)
-            left = body.left(worm_at, motor[1] if forward else motor[2])
+            laid = {name: (name, *rest) for name, *rest in layout.places(parts, worm_at, forward)}
+            wheel, motor = laid["flywheel"], laid["motor"]
+            end = wheel if far else motor
+            left = body.left(worm_at, end[1] if forward else end[2])
             ends = each(wheel[1]), each(wheel[2])
             turning = _discs(stacks, at, body.tread / 2, forward)
             around, _, outside = body.clearances(*ends, cuts.outer, turning)

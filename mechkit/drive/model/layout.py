@@ -88,18 +88,19 @@ def parts_in_line(state: State, ask: Ask = as_read) -> list[tuple[str, Amount, A
     long = ask("length of the worm", state.worm.length)
     across = ask("outside of the worm", state.worm.outside_diameter)
     parts = [("worm", -long / 2, long, across)]
-    gap = WALL + FREE
-    if state.flywheel:
-        wheel = state.flywheel
-        sizes = ask(read.WIDTH, wheel.width), ask(read.OUTSIDE, wheel.outside_diameter)
-        parts.append(("flywheel", gap, *sizes))
-        gap = read.wheel_gap(state, ask)
-    motor = state.motor
-    sizes = (
+    first, motor = WALL + FREE, state.motor
+    body = (
         ask("length of the motor", motor.body_length),
         ask("diameter of the motor", motor.body_diameter),
     )
-    return [*parts, ("motor", gap, *sizes)]
+    wheel = state.flywheel
+    if wheel is None:
+        return [*parts, ("motor", first, *body)]
+    disc = ask(read.WIDTH, wheel.width), ask(read.OUTSIDE, wheel.outside_diameter)
+    gap = read.wheel_gap(state, ask)
+    if wheel.end == "far":
+        return [*parts, ("motor", first, *body), ("flywheel", gap, *disc)]
+    return [*parts, ("flywheel", first, *disc), ("motor", gap, *body)]
 
 
 def places(parts, at, forward: bool):

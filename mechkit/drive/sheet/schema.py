@@ -217,6 +217,9 @@ class FlywheelTable(Table):
     off_center: LengthOrNone = key("half the indicator's swing on the rim")
     bearing_span: Size = key("between the motor's two bearings")
     overhang: Size = key("from the near bearing to the middle of the disc")
+    end: Literal["worm", "far"] = key(
+        "of the motor's shaft that it sits on: toward the worm, or the far one", default="worm"
+    )
 
 
 class AdapterTable(Table):
