@@ -18,6 +18,7 @@ from mechkit.drive.decisions import (
     pick_up,
     plan,
     proof,
+    pulses,
     seat,
     workshop,
     worm_bearings,
@@ -227,7 +228,7 @@ def changes_asked(known: Knowledge) -> dict[str, Ask]:
     asks: dict[str, Ask] = {}
     for topic in (
         *(plan, fittings, seat, ground_pin, worm_bearings, bowed_shim, hub),
-        *(ballast, pick_up),
+        *(ballast, pick_up, pulses),
     ):
         asks |= topic.asked(known)
     return asks

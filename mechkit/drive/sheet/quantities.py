@@ -135,6 +135,8 @@ Resistance = quantity("ohm", 0.0, 10000.0)
 Inductance = quantity("H", 0.0, 1.0)
 Rotation = quantity("rad/s", 0.0, 20000.0)
 Time = quantity("s", 0.0, 36000.0)
+#: Of a supply in pulses.
+Frequency = quantity("1/s", 5.0, 1e6)
 Force = quantity("N", 0.0, 500.0, zero=True, kind=Hung)
 Speed = quantity("m/s", 0.0, 100.0)
 Inertia = quantity("kg*m^2", 0.0, 1e-3)

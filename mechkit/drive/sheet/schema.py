@@ -23,6 +23,7 @@ from mechkit.drive.sheet.quantities import (
     Finest,
     Force,
     Fraction,
+    Frequency,
     Friction,
     Inductance,
     Inertia,
@@ -95,6 +96,10 @@ class SupplyTable(Table):
 
     voltage: Voltage = key("full throttle at the track")
     kind: Literal["direct", "pulsed", "digital"] = key("direct, pulsed or digital")
+    frequency: Frequency | None = key(
+        "of its pulses, or of the decoder's; from its sheet, or by the pitch of the motor's hum",
+        default=None,
+    )
 
 
 class InstrumentsTable(Table):

@@ -20,6 +20,7 @@ BARE: dict[str, tuple[str, str]] = {
     "H": ("mH", "mH"),
     "rad/s": ("rpm", "rpm"),
     "s": ("s", "s"),
+    "1/s": ("Hz", "Hz"),
     "N": ("g", "oz"),
     "m/s": ("km/h", "mph"),
     "kg*m^2": ("g*cm^2", "g*cm^2"),
