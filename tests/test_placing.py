@@ -9,12 +9,8 @@ from mechkit.drive.model import layout
 from mechkit.drive.model.body import body_of
 from mechkit.drive.model.stack import stack_of
 from mechkit.drive.sheet import SheetError, demo, load
-from mechkit.units import Reading
 from tests.decided import decided
 from tests.engines import drawn, sheet
-
-#: Bodies drawn in every run; the same with five hundred takes half a minute.
-BODIES = 40
 
 
 def changed(**values):
@@ -28,8 +24,7 @@ LOW = {
 }
 
 
-def test_a_motor_through_an_axle_is_no_go_and_the_cure_makes_it_go():
-    """Short gears, so that nothing else is in the way but axles."""
+def test_what_strikes_is_no_go_and_is_told_with_what_would_free_it():
     axle = decided(demo().with_values(LOW), "axle")
     assert axle.verdict == "wrong"
     assert axle.value.value < 0
@@ -130,72 +125,6 @@ def test_absurd_but_readable_entries_are_told_by_key(changes, says):
     with pytest.raises(SheetError) as told:
         demo().with_values(changes)
     assert any(says in line for line in told.value.each)
-
-
-# -- against a solid check ---------------------------------------------------------------------
-
-
-def struck(item, at, level, radius):
-    """Whether a round part on the shaft and an axle across the engine share any point.
-
-    By points: the part's axis plane is cut in a fine net, each held against the axle's circle.
-    """
-    x = np.linspace(item.start, item.end, 160)
-    y = np.linspace(-item.diameter / 2, item.diameter / 2, 80)
-    grid_x, grid_y = np.meshgrid(x, y)
-    height = item.height + grid_y
-    return bool(np.any(np.hypot(grid_x - at, height - level) < radius))
-
-
-class Lying:
-    """A part as it lies, in numbers alone."""
-
-    def __init__(self, item, height):
-        self.start, self.end, self.diameter, self.height = (
-            item.start,
-            item.end,
-            item.diameter,
-            height,
-        )
-
-
-@pytest.mark.parametrize("seed", range(BODIES))
-def test_drawn_bodies_agree_with_points_held_against_circles(seed):
-    """No motor or flywheel through an axle or the rail is called free, none that is free refused."""
-    chance = np.random.default_rng(seed)
-    data = demo().data
-    height = float(chance.uniform(9e-3, 30e-3))
-    across, long = float(chance.uniform(6e-3, 22e-3)), float(chance.uniform(10e-3, 40e-3))
-
-    def mm(value):
-        return Reading(value, 0.0, f"{1e3 * value:.4f} mm")
-
-    room = data.envelope.rooms[1].model_copy(
-        update={
-            "start": mm(-0.2), "end": mm(0.3), "bottom": mm(-0.1), "top": mm(0.2), "width": mm(0.2),
-        }
-    )  # fmt: skip
-    envelope = data.envelope.model_copy(update={"rooms": [room], "shaft_height": mm(height)})
-    motor = data.planned.motor.model_copy(
-        update={"body_diameter": mm(across), "body_length": mm(long)}
-    )
-    state = data.planned.model_copy(update={"motor": motor, "flywheel": None, "adapter": None})
-    engine = data.model_copy(update={"envelope": envelope, "planned": state})
-    body = body_of(engine)
-    level, axle = 8.1e-3, 0.125 * 25.4e-3 / 2
-    for one in layout.candidates(state, body):
-        part = Lying(one.items[-1], height)
-        hits = [struck(part, at.value, level, axle) for at in data.locomotive.driver_axles]
-        rail = height - across / 2 < 0
-        sides = part.diameter / 2 > 12e-3 / 2  # as wide as the space between the drivers
-        gears = any(
-            struck(part, gear.start + gear.diameter / 2, level + seat.up, gear.diameter / 2)
-            for gear, seat in zip(one.gears, one.stack.seats, strict=True)
-        )
-        if any(hits) or rail or gears:
-            assert one.items[-1].clearance < 0
-        elif not sides:
-            assert one.items[-1].clearance > -1e-4
 
 
 def test_drawn_engines_still_get_their_page(tmp_path):
