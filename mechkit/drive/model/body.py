@@ -27,7 +27,7 @@ OUTSIDE = "outside the body"
 #: How axles are told apart.
 COUNTED = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
 #: Places along the rim of what stands at both sides at which it is measured.
-RIM = np.radians(np.linspace(0.0, 90.0, 61))
+RIM = np.radians(np.linspace(0.0, 90.0, 31))
 
 
 @dataclass(frozen=True)
