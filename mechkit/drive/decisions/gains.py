@@ -161,7 +161,7 @@ PUTS: dict[str, Callable[[State, State], dict[str, Any]]] = {
     "motor": _whole("motor", "adapter", "ground_pin"),
     "flywheel": _whole("flywheel"),
     "springs": _whole("springs"),
-    "line": _whole("alignment"),
+    "line": _whole("alignment", "bed"),
 }
 
 

@@ -86,6 +86,13 @@ def freed(known: Knowledge, best: layout.Layout) -> Cure:
     lack = _lack(left_by(known, best).least, gap)
     if part.room == OUTSIDE:
         return "shorter", numbers | {"needed": Exact(lack, "length")}
+    if part.room in {room.name for room in known.sheet.envelope.rooms}:
+        return "notch", numbers | {
+            "needed": Exact(2 * lack, "length"),
+            "deep": Exact(lack, "length"),
+            "start": Exact(part.start, "length"),
+            "end": Exact(part.end, "length"),
+        }
     if 2 * lack < part.diameter:
         return "smaller", numbers | {"needed": Exact(2 * lack, "length")}
     return "nothing", numbers

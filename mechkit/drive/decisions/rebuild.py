@@ -9,6 +9,7 @@ from mechkit.drive.constants.told import Told
 from mechkit.drive.constants.told import told as tell
 from mechkit.drive.decisions import (
     ballast,
+    bed,
     bowed_shim,
     findings,
     fittings,
@@ -228,7 +229,7 @@ def changes_asked(known: Knowledge) -> dict[str, Ask]:
     asks: dict[str, Ask] = {}
     for topic in (
         *(plan, fittings, seat, ground_pin, worm_bearings, bowed_shim, hub),
-        *(ballast, pick_up, pulses),
+        *(bed, ballast, pick_up, pulses),
     ):
         asks |= topic.asked(known)
     return asks

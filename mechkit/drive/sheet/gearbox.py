@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from mechkit.drive.sheet.quantities import LengthOrNone, Size, Stress
+from mechkit.drive.sheet.quantities import LengthOrNone, Mass, Size, Stress
 from mechkit.drive.sheet.table import Table, key
 
 
@@ -80,3 +80,11 @@ class GroundPinTable(Table):
         "indicator's whole swing of its bore against its outside; else as the lathe holds",
         default=None,
     )
+
+
+class BedTable(Table):
+    """A soft bed under the motor: rubber or compound, cured around a relaxed shaft."""
+
+    weight: Mass = key("laid on the motor to try the bed")
+    sinks: Size = key("how far the motor gives under that weight, by indicator")
+    carries: Mass = key("motor with its flywheel, on the scale")

@@ -11,6 +11,7 @@ from pydantic import Field, PrivateAttr
 from mechkit import gears
 from mechkit.drive.sheet.gearbox import (
     BearingsTable,
+    BedTable,
     BowedShimTable,
     GroundPinTable,
     HubTable,
@@ -277,6 +278,7 @@ class State(Table):
     bowed_shim: BowedShimTable | None = None
     hub: HubTable | None = None
     ground_pin: GroundPinTable | None = None
+    bed: BedTable | None = None
 
 
 class Room(Table):

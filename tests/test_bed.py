@@ -1,0 +1,55 @@
+"""A soft bed, against two springs in a row and a mass on one."""
+
+import math
+
+import pytest
+
+from mechkit.drive.constants.knowledge import known_of
+from mechkit.drive.decisions.bed import rate
+from mechkit.drive.sheet import demo
+from tests.decided import decided
+
+
+def on(key, **changes):
+    """One decision of the demo's bed with some keys changed."""
+    return decided(
+        demo().with_values({f"planned.bed.{name}": value for name, value in changes.items()}),
+        "bed",
+        key,
+    )
+
+
+def test_a_weight_and_how_far_it_sinks_tell_the_bed():
+    """100 g over 0.40 mm."""
+    assert float(rate(known_of(demo().data))[0]) == pytest.approx(0.1 * 9.80665 / 0.4e-3)
+
+
+def test_shaft_and_bed_give_one_after_the_other():
+    """0.02 mm over a steel shaft of 2 mm, 20 mm free: 3 E I / L^3, in a row with the bed."""
+    stiff = 3 * 200e9 * math.pi * 2e-3**4 / 64 / 20e-3**3
+    soft = 0.1 * 9.80665 / 0.4e-3
+    load = on("bed").numbers["load"].value
+    assert load == pytest.approx(0.02e-3 / (1 / stiff + 1 / soft), rel=0.05)
+
+
+def test_the_motor_shakes_where_its_mass_on_the_bed_does():
+    soft = 0.1 * 9.80665 / 0.4e-3
+    assert on("bed resonance").value.value == pytest.approx(math.sqrt(soft / 0.052), rel=1e-6)
+
+
+def test_a_hard_bed_is_a_no_go_and_the_cure_passes():
+    hard = on("bed", sinks="0.005 mm")
+    if hard.verdict == "wrong":
+        needed = hard.numbers["needed"].value
+        cured = on("bed", sinks=f"{1e3 * 0.1 * 9.80665 / (0.9 * needed):.4f} mm")
+        assert cured.verdict == "good"
+    shaking = on("bed resonance", sinks="0.005 mm")
+    assert shaking.verdict == "wrong"
+    needed = shaking.numbers["needed"].value
+    cured = on("bed resonance", sinks=f"{1e3 * 0.1 * 9.80665 / (0.9 * needed):.4f} mm")
+    assert cured.verdict == "good"
+
+
+def test_softer_is_never_worse_for_the_shaft():
+    loads = [on("bed", sinks=f"{sinks} mm").value.value for sinks in (0.05, 0.2, 0.8)]
+    assert loads == sorted(loads, reverse=True)
