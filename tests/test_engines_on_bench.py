@@ -3,6 +3,8 @@
 import pytest
 
 from mechkit.drive.sheet import DEMO, demo, engines, on_bench
+from mechkit.launch import commands, lab
+from mechkit.launch.words import Trouble
 from mechkit.panels import engines as listed
 
 SMALL = '[locomotive]\nscale = 64\nweight = "410 g"\n'
@@ -70,3 +72,44 @@ def test_the_list_names_every_sheet_and_the_one_chosen_is_put_there(bench):
     assert "Run this page again" in shown.said.value
     shown.choice.value = str(DEMO)
     assert engines.path() is None
+
+
+# -- the command ---------------------------------------------------------------------------
+
+
+def asked(*arguments):
+    return commands.parser().parse_args(["lab", *map(str, arguments)])
+
+
+@pytest.mark.parametrize(
+    ("name", "says"), [("engine.txt", "ends in .toml"), ("nowhere/engine.toml", "not a folder")]
+)
+def test_a_name_that_is_no_sheet_is_one_line_before_anything_starts(bench, name, says):
+    with pytest.raises(Trouble, match=says):
+        commands.check_lab(asked(bench / name))
+
+
+def test_the_lab_opens_on_the_boxes_for_a_new_engine_and_on_the_start_page_for_a_known_one(bench):
+    mine = bench / "mine.toml"
+    assert commands._on_bench(mine) == lab.BENCH
+    mine.write_text("[locomotive]\nscale = 64\n", "utf-8")
+    assert commands._on_bench(mine) == lab.BENCH
+    mine.write_text(SMALL, "utf-8")
+    assert commands._on_bench(mine) == lab.START
+    assert engines.path() == mine
+
+
+def test_a_spoiled_sheet_is_one_line_and_stays_off_the_bench(bench):
+    mine = bench / "mine.toml"
+    mine.write_text(SMALL + "scael = 3\n", "utf-8")
+    with pytest.raises(Trouble, match="scale"):
+        commands._on_bench(mine)
+    assert engines.path() is None
+
+
+def test_without_a_sheet_what_lies_there_stays(bench):
+    mine = bench / "mine.toml"
+    mine.write_text(SMALL, "utf-8")
+    engines.put(mine)
+    commands.check_lab(asked())
+    assert engines.path() == mine

@@ -125,31 +125,16 @@ def run_lab(options):
 
 
 def _on_bench(sheet):
-    """Put an engine on the bench; the page to begin with."""
-    from mechkit.drive.sheet import SheetError, engines, load
+    """Put an engine on the bench; the page to begin with: its boxes until they say enough."""
+    from mechkit.drive.sheet import SheetError, begin, engines
 
-    if sheet.exists():
-        try:
-            load(sheet)
-        except SheetError as error:
-            raise Trouble(str(error)) from None
+    try:
+        begun = begin(sheet)
+    except SheetError as error:
+        raise Trouble(str(error)) from None
     engines.put(sheet)
     say(f"On the bench: {sheet}")
-    return lab.START if sheet.exists() else lab.BENCH
-
-
-def _hand_over_proxies():
-    """Let the server have the environment's proxies in a form that it takes, or none with a word."""
-    from mechkit.launch import proxies
-
-    found, left_out = proxies.taken(os.environ)
-    for name, value in found.items():
-        if value:
-            os.environ[name] = value
-        else:
-            del os.environ[name]
-    if left_out:
-        say(f"Left out for this start: {', '.join(left_out)} (JupyterLab takes http://host:port).")
+    return lab.BENCH if begun.lacks else lab.START
 
 
 def check_tests(options):
