@@ -137,6 +137,20 @@ def _on_bench(sheet):
     return lab.BENCH if begun.lacks else lab.START
 
 
+def _hand_over_proxies():
+    """Let the server have the environment's proxies in a form that it takes, or none with a word."""
+    from mechkit.launch import proxies
+
+    found, left_out = proxies.taken(os.environ)
+    for name, value in found.items():
+        if value:
+            os.environ[name] = value
+        else:
+            del os.environ[name]
+    if left_out:
+        say(f"Left out for this start: {', '.join(left_out)} (JupyterLab takes http://host:port).")
+
+
 def check_tests(options):
     """Refuse where there are no tests."""
     if not (CHECKOUT / "tests").is_dir():
