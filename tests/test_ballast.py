@@ -39,3 +39,38 @@ def test_where_it_lies_brings_the_center_between_the_drivers():
     at, room = found.numbers["at"].value, found.value.value
     moment = 0.328 * (18e-3 - 22e-3) + room * (at - 22e-3)
     assert moment == pytest.approx(0.0, abs=1e-6)
+
+
+def test_ten_grams_take_the_current_that_their_pull_asks_of_the_motor():
+    """Torque at slip grows by adhesion and rolling of the weight, over ratio and losses at a crawl."""
+    drive = known_of(demo().data).planned
+    own = {name: float(np.ravel(getattr(drive, name))[0]) for name in
+           ("adhesion", "rolling_force", "train_mass", "gear_ratio", "wheel_diameter")}  # fmt: skip
+    at_crawl, constant = float(drive.at_crawl[0]), float(drive.motor.torque_constant[0])
+    grip = 0.010 * 9.80665 * own["adhesion"] + 0.010 * own["rolling_force"] / own["train_mass"]
+    by_hand = grip * own["wheel_diameter"] / 2 / own["gear_ratio"] / at_crawl / constant
+    told = decided(demo(), "ballast").numbers["amps"].value
+    # rolling is counted in the friction of motor and train too, at the efficiency of a run
+    assert told == pytest.approx(by_hand, rel=0.1)
+
+
+def test_a_twentieth_of_its_weight_is_worth_the_trouble():
+    assert decided(demo(), "ballast").limit.value == pytest.approx(0.05 * 0.410)
+
+
+def test_no_more_than_the_engines_own_weight_is_looked_for():
+    found = decided(demo(), "ballast")
+    assert found.value.value == pytest.approx(0.410, rel=1e-2)
+    assert "and more" in found.words()
+
+
+def test_a_motor_without_torque_to_spare_takes_none():
+    weak = {
+        "planned.motor.resistance": ["150 ohm", "150 ohm"],
+        "planned.motor.stall": None,
+        "measured_after": None,
+    }
+    found = decided(demo().with_values(weak), "ballast")
+    assert found.verdict == "wrong"
+    assert found.value.value == 0.0
+    assert "none to spare" in found.words()

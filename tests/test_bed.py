@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from mechkit.drive.constants.knowledge import known_of
@@ -53,3 +54,30 @@ def test_a_hard_bed_is_a_no_go_and_the_cure_passes():
 def test_softer_is_never_worse_for_the_shaft():
     loads = [on("bed", sinks=f"{sinks} mm").value.value for sinks in (0.05, 0.2, 0.8)]
     assert loads == sorted(loads, reverse=True)
+
+
+def test_the_limits_are_half_of_the_motors_friction_and_the_root_of_two():
+    drive = known_of(demo().data).planned
+    friction = float(np.ravel(drive.motor.friction_torque)[0])
+    assert on("bed").limit.value == pytest.approx(friction / 2, rel=1e-9)
+    top = float(drive.motor_speed_at(12.0)[0])
+    assert on("bed resonance").limit.value == pytest.approx(top / math.sqrt(2), rel=1e-9)
+
+
+def test_what_is_left_rubs_at_the_shaft_and_travel_asks_the_beds_own_rate():
+    """Friction of 0.1265, the middle of 0.10 to 0.16, at half of 2 mm; 0.25 mm of rail."""
+    found = on("bed")
+    rubs = math.sqrt(0.10 * 0.16) * found.numbers["load"].value * 1e-3
+    assert found.value.value == pytest.approx(rubs, rel=1e-6)
+    soft = 0.1 * 9.80665 / 0.4e-3
+    assert found.numbers["travel"].value == pytest.approx(0.25e-3 * soft, rel=1e-6)
+    assert found.numbers["hard"].value > found.numbers["load"].value
+
+
+def test_a_shaft_so_bent_that_no_bed_helps_is_told_to_be_lined_up():
+    bent = demo().with_values(
+        {"planned.alignment.offset": "0.5 mm", "planned.bed.sinks": "0.002 mm"}
+    )
+    found = decided(bent, "bed", "bed")
+    assert found.verdict == "wrong"
+    assert "softer" in found.todo() or "line it up" in found.todo()
