@@ -8,7 +8,7 @@ from mechkit import alignment
 from mechkit.drive.constants.knowledge import Knowledge
 from mechkit.drive.constants.plan import BEARING_FRICTION
 from mechkit.drive.decisions.cures import safely
-from mechkit.drive.decisions.decision import Ask, Cure, Decision, Exact, fixed, judge
+from mechkit.drive.decisions.decision import Ask, Cure, Decision, fixed, judge
 from mechkit.drive.model.parts import Amount, Material
 from mechkit.names import STANDARD_GRAVITY
 
@@ -70,12 +70,9 @@ def gives(known: Knowledge) -> Decision:
 
 
 def _softer(offset: Amount, stiff: Amount, load: Amount) -> Cure:
-    """The stiffness at which the load is small enough, or a straighter shaft."""
-    needed = 1 / np.maximum(offset / load - 1 / stiff, 1e-12)
-    soft = safely(needed, most=False)
-    if soft > 1e9:
-        return "line", {"needed": Exact(safely(load / stiff, most=False), "fine")}
-    return "softer", {"needed": fixed(soft, "rate")}
+    """The stiffness at which the load is small enough: what shaft and bed may be together, less the shaft."""
+    given = np.maximum(offset / load - 1 / stiff, 1e-12)
+    return "softer", {"needed": fixed(safely(1 / given, most=False), "rate")}
 
 
 def shakes(known: Knowledge) -> Decision:
