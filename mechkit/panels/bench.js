@@ -306,6 +306,7 @@ class Page {
   /** The boxes, as far as which there are. */
   layOut() {
     const held = this.focused;
+    const onTab = this.tabs.contains(document.activeElement);
     this.boxes.clear();
     this.said = new Map();
     const [scale, weight, drivers, start, volts, way, time] = this.page.first;
@@ -326,7 +327,8 @@ class Page {
       return tab;
     }));
     this.open(Math.min(this.card, this.page.cards.length - 1));
-    if (held) this.boxes.get(held)?.[0]?.focus();
+    if (onTab) this.tabs.children[this.card].focus();
+    else if (held) this.boxes.get(held)?.[0]?.focus();
   }
 
   arrow(event, n) {
