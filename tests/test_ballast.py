@@ -74,3 +74,22 @@ def test_a_motor_without_torque_to_spare_takes_none():
     assert found.verdict == "wrong"
     assert found.value.value == 0.0
     assert "none to spare" in found.words()
+
+
+def test_where_no_place_between_the_axles_balances_it_the_page_says_where_the_center_stays():
+    """By moments: all of it over the last axle, with the drivers' own weight far ahead."""
+    nose = demo().with_values(
+        {
+            "locomotive.center_of_gravity": "6 mm",
+            "planned.motor.resistance": ["75 ohm", "75 ohm"],
+            "planned.motor.stall": None,
+        }
+    )
+    found = decided(nose, "ballast")
+    room = found.value.value
+    assert found.numbers["at"].value == 44e-3
+    assert found.numbers["center"].value == pytest.approx(
+        (0.328 * 6e-3 + room * 44e-3) / (0.328 + room)
+    )
+    assert found.numbers["middle"].value == pytest.approx(22e-3)
+    assert found.numbers["center"].value < 20e-3

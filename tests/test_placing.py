@@ -111,6 +111,10 @@ def test_a_wall_that_would_fold_is_no_go_and_the_cure_passes(key, value, part):
         ({"as_is.worm.bore": "1 mm"}, "as_is.worm.bore"),
         ({"locomotive.axle_diameter": "12 mm"}, "locomotive.axle_diameter"),
         ({"as_is.gears[1].face_width": "199 mm"}, "as_is.gears[1].face_width"),
+        (
+            {"as_is.gears[2].teeth": 40, "as_is.gears[2].outside_diameter": "16.8 mm"},
+            "as_is.gears[2].outside_diameter",
+        ),
         ({"planned.adapter.length": "100 mm"}, "planned.adapter.length"),
         ({"planned.flywheel.bearing_span": "150 mm"}, "planned.flywheel.bearing_span"),
         ({"envelope.rooms[2].to": "400 mm"}, "envelope.rooms[2].to"),

@@ -172,8 +172,8 @@ def _steps(done: Rebuild, system: System) -> Iterator[Line]:
     if new.springs.kind == "sprung":
         rides = todo("ride height") if new.springs.travel else todo("springs")
         yield Line("Spring the drivers", rides, ("spring",))
-    yield Line("Line up motor and gearbox", todo("alignment", "planned start"))
-    yield Line("Wire, insulate and meter", todo("electrics"), ("electric",))
+    yield Line("Line up motor and gearbox", todo("alignment", "bed", "planned start"))
+    yield Line("Wire, insulate and meter", todo("electrics", "pick-up", "pulses"), ("electric",))
     yield Line("Weigh it", todo("ballast"))
     yield Line("Run in", running_in(done, system), ("power",))
     yield Line(

@@ -9,7 +9,6 @@ from mechkit.drive.decisions.cures import edge, share
 from mechkit.drive.decisions.decision import Ask, Decision, fixed, judge
 from mechkit.drive.decisions.plan import MARGIN
 from mechkit.drive.model.drive import Drive
-from mechkit.names import STANDARD_GRAVITY
 
 #: More than this part of the engine's own weight finds no room in a small boiler; common practice,
 #: no source.
@@ -50,7 +49,9 @@ def ballast(known: Knowledge) -> Decision:
     middle = float(np.mean([at.value for at in engine.driver_axles]))
     own = engine.weight_on_drivers.value
     at = middle + (middle - engine.center_of_gravity.value) * own / max(room, 1e-3)
-    ends = engine.driver_axles[0].value, engine.driver_axles[-1].value
+    # no farther out than the axles that are to carry it
+    at = float(np.clip(at, engine.driver_axles[0].value, engine.driver_axles[-1].value))
+    center = (own * engine.center_of_gravity.value + room * at) / (own + room)
     return judge(
         known.spread,
         "ballast",
@@ -61,6 +62,7 @@ def ballast(known: Knowledge) -> Decision:
         pull=known.spread.band(1e1 * pull, "force"),
         grams=fixed(1e-2, "mass"),
         amps=known.spread.band(1e1 * amps, "current"),
-        weight=fixed(own * STANDARD_GRAVITY, "force"),
-        at=fixed(float(np.clip(at, *ends)), "length"),
+        at=fixed(at, "length"),
+        center=fixed(center, "length"),
+        middle=fixed(middle, "length"),
     )

@@ -1,10 +1,12 @@
 """Pick-up: what the wheels lose between rail and motor at a crawl, clean and dirty."""
 
+import re
+
 import numpy as np
 
 from mechkit import tables, wheels
 from mechkit.drive.constants.knowledge import Knowledge
-from mechkit.drive.decisions.decision import Ask, Cure, Decision, fixed, judge
+from mechkit.drive.decisions.decision import SAFE, Ask, Cure, Decision, fixed, judge
 from mechkit.drive.decisions.findings import creep_voltage
 from mechkit.drive.model.parts import Material
 from mechkit.names import STANDARD_GRAVITY
@@ -13,8 +15,8 @@ from mechkit.names import STANDARD_GRAVITY
 LOST = 0.05
 #: Wheel and rail, the softer of them; most tires and rails of this size.
 WHEEL, RAIL = "brass", "nickel silver"
-#: As many wheels a side as an engine with its tender can have feed.
-MOST_WHEELS = 12
+#: What a rail is between two evenings.
+DIRTY = "dirty rail"
 
 
 def asked(known: Knowledge) -> dict[str, Ask]:
@@ -22,11 +24,16 @@ def asked(known: Knowledge) -> dict[str, Ask]:
     return {"pick-up": pick_up} if len(known.sheet.locomotive.feeding_wheels) == 2 else {}
 
 
-def contact(known: Knowledge, rail: str = "clean rail"):
-    """One wheel on its rail [ohm]: metal crowding into the spot, and the film over it."""
+def carrying(known: Knowledge, feeding: list[int]) -> int:
+    """Wheels that the weight stands on: those of the arrangement, or as many as feed."""
     engine = known.sheet.locomotive
-    whole = known.planned.train_mass * STANDARD_GRAVITY
-    force = whole / max(sum(engine.feeding_wheels) + 2, 2 * len(engine.driver_axles))
+    counted = sum(int(group) for group in re.findall(r"[0-9]+", engine.wheel_arrangement))
+    return max(counted, sum(feeding), 2 * len(engine.driver_axles))
+
+
+def contact(known: Knowledge, feeding: list[int], rail: str = "clean rail"):
+    """One wheel on its rail [ohm]: metal crowding into the spot, and the film over it."""
+    force = known.planned.train_mass * STANDARD_GRAVITY / carrying(known, feeding)
     metal = {"force": force, "hardness": Material(WHEEL).hardness}
     resistivity = [
         float(np.mean(tables.band("contacts", name, "resistivity"))) for name in (WHEEL, RAIL)
@@ -43,36 +50,41 @@ def contact(known: Knowledge, rail: str = "clean rail"):
 def lost(known: Knowledge, feeding: list[int], rail: str = "clean rail"):
     """Share of the volts of a slow pass that does not reach the motor [-]."""
     path = wheels.path_resistance(
-        contact_resistance=contact(known, rail), wheels_1=feeding[0], wheels_2=feeding[1]
+        contact_resistance=contact(known, feeding, rail), wheels_1=feeding[0], wheels_2=feeding[1]
     )
     volts = creep_voltage(known.sheet)
     return np.minimum(known.planned.current_at(volts) * path / volts, 1.0)
 
 
+def lifted(known: Knowledge, feeding: list[int], rail: str):
+    """The same with one wheel off the rail that misses it most; all of it where it was the only one."""
+    left = [[count - (n == off) for n, count in enumerate(feeding)] for off in (0, 1)]
+    nothing = np.ones(known.spread.draws + 1)
+    return np.max([lost(known, some, rail) if min(some) else nothing for some in left], axis=0)
+
+
 def pick_up(known: Knowledge) -> Decision:
-    """The drop at a slow pass on clean rail, and what dirt makes of it."""
+    """The drop at a slow pass on a rail that was not wiped for a while, and what a wheel less does."""
     feeding = known.sheet.locomotive.feeding_wheels
-    one = 1 / feeding[0] + 1 / feeding[1]
     return judge(
         known.spread,
         "pick-up",
-        value=lost(known, feeding),
+        case="alone" if min(feeding) == 1 else "several",
+        value=lost(known, feeding, DIRTY),
         limit=LOST,
-        cure=lambda: _more(known),
+        cure=lambda: _wiped(known, feeding),
         slow=fixed(creep_voltage(known.sheet), "voltage"),
-        dirty=known.spread.band(lost(known, feeding, "dirty rail"), "percent"),
-        lifted=known.spread.band(
-            lost(known, feeding) * (1 / max(feeding[0] - 1, 1) + 1 / feeding[1]) / one, "percent"
-        ),
+        clean=known.spread.band(lost(known, feeding), "percent"),
+        lifted=known.spread.band(lifted(known, feeding, DIRTY), "percent"),
         first=feeding[0],
         other=feeding[1],
         full=fixed(known.sheet.supply.voltage.value, "voltage"),
     )
 
 
-def _more(known: Knowledge) -> Cure:
-    """So many wheels a side would do."""
-    for count in range(1, MOST_WHEELS + 1):
-        if known.spread.chance(lost(known, [count, count]) <= LOST) >= 0.9:
-            return "wheels", {"needed": count}
-    return "nothing", {"needed": MOST_WHEELS}
+def _wiped(known: Knowledge, feeding: list[int]) -> Cure:
+    """A wiped rail, where that is enough; and what it would be with every wheel feeding."""
+    clean = known.spread.chance(lost(known, feeding) <= LOST) >= SAFE
+    half = carrying(known, feeding) // 2
+    every = known.spread.band(lost(known, [half, half], DIRTY), "percent")
+    return ("wipe" if clean else "nothing"), {"wheels": 2 * half, "every": every}
